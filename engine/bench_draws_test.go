@@ -12,8 +12,8 @@ import (
 	"gusset/engine/state"
 )
 
-// Benchmarks of draws: the second model of 500 values, all 150 given ones drawn evenly from 5 % to either side, mean and
-// standard deviation of ten results, on as many cores as there are. An operation is a draw.
+// Benchmarks of draws: the second model of 500 values, all 150 given ones drawn evenly from 5 % to either side, mean
+// and standard deviation of ten results, on as many cores as there are. An operation is a draw.
 
 const drawnOutputs = 10
 

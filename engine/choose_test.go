@@ -215,6 +215,52 @@ func TestChooseIsEachByHand(t *testing.T) {
 	}
 }
 
+// TestChooseOnTheDemo: of a sheet with a hundred checks, what each rules out is what setting each combination comes to.
+func TestChooseOnTheDemo(t *testing.T) {
+	m := marshTern(t)
+	stocks := []string{"balsa sheet 1/16", "balsa sheet 1/16 light", "light ply 1/8", "music wire 1/16", "balsa sheet 1/8"}
+	if testing.Short() {
+		stocks = stocks[1:4]
+	}
+	names := []string{"rib_stock", "skin_stock", "web_stock"}
+	q := engine.ChooseQuestion{Without: []string{"balance_agrees"}, Goals: []engine.ChooseGoal{{Name: "total_bill"}}}
+	for _, name := range names {
+		q.Vary = append(q.Vary, name+": "+strings.Join(stocks, ", "))
+	}
+	var all []tried
+	least := math.Inf(1)
+	for _, a := range stocks {
+		for _, b := range stocks {
+			for _, c := range stocks {
+				f := m.Fork()
+				require.NoError(t, f.SetAll(engine.Setting{Name: names[0], Value: a}, engine.Setting{Name: names[1], Value: b},
+					engine.Setting{Name: names[2], Value: c}))
+				one := tried{index: len(all), unmet: map[string]bool{}}
+				checks := f.Checks()
+				for _, u := range f.UsedChecks() {
+					checks = append(checks, u.Checks...)
+				}
+				for _, check := range checks {
+					if s := check.State(); s != engine.CheckHolds && check.Name != "balance_agrees" {
+						one.unmet[check.Name] = s == engine.CheckFails
+					}
+				}
+				if v, err := f.Value("total_bill"); err == nil && len(one.unmet) == 0 {
+					least = min(least, v.Number)
+				}
+				all = append(all, one)
+			}
+		}
+	}
+	a, err := engine.Choose(context.Background(), m, q)
+	require.NoError(t, err)
+	sameCounts(t, all, a)
+	if a.Hold > 0 {
+		require.InDelta(t, least, a.Best[0].Goals[0].Number, 1e-9)
+	}
+	require.Greater(t, len(a.RuledOut), 10)
+}
+
 // sameCounts holds what is counted against combinations that were tried by hand.
 func sameCounts(t *testing.T, all []tried, a engine.ChooseAnswer) {
 	t.Helper()
@@ -512,4 +558,36 @@ check c = sum(t.y) > 0
 	a, err := engine.Choose(context.Background(), m, engine.ChooseQuestion{Vary: []string{"n from 1 to 3 step 1"}})
 	require.NoError(t, err)
 	require.Equal(t, 3, a.Hold)
+}
+
+// TestChooseFindsSpreadsAnew: how far off a value may be is found for each combination that passes all else, as it is when
+// that is set.
+func TestChooseFindsSpreadsAnew(t *testing.T) {
+	const sheet = `sheet "Fen Pipit"
+arm    [in] : 4 ± 1/64
+weight [oz] : 3 ± 0.4
+other  [oz] : 2 ± 0.2 ?
+moment [oz in] = weight * arm ^ 2 / 1 [in] + other * 3 [in]
+check sure = spread(moment) < 12 [oz in]
+check far  = arm > 3 [in]
+`
+	files := fstest.MapFS{"sure.gusset": {Data: []byte(sheet)}}
+	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "sure.gusset")
+	require.NoError(t, err)
+	require.Empty(t, m.Mistakes().Err())
+	a, err := engine.Choose(context.Background(), m,
+		engine.ChooseQuestion{Vary: []string{"arm from 1 to 9 step 1"}, Goals: []engine.ChooseGoal{{Name: "arm", Most: true}}})
+	require.NoError(t, err)
+	hold, best := 0, 0
+	for arm := 1; arm <= 9; arm++ {
+		require.NoError(t, m.Set("arm", fmt.Sprintf("%d ± 1/64 in", arm)))
+		checks := m.Checks()
+		if checks[0].State() == engine.CheckHolds && checks[1].State() == engine.CheckHolds {
+			hold, best = hold+1, arm
+		}
+	}
+	require.Equal(t, hold, a.Hold)
+	require.True(t, 0 < hold && hold < 6, "%d hold", hold)
+	require.Equal(t, float64(best), a.Best[0].Goals[0].Number)
+	require.True(t, a.RuledOut[1].LastAsked || a.RuledOut[0].LastAsked)
 }

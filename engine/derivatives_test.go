@@ -28,9 +28,9 @@ func numbersGiven(st *state.State) (slots []int32) {
 	return slots
 }
 
-// central returns the slots' derivatives in one input by central differences (W. H. Press and others, Numerical Recipes,
-// 3rd ed., Cambridge 2007, section 5.7), with a bound on how far off each may be: what another step makes of it. The
-// bound is infinite where the function is not smooth nearby.
+// central returns the slots' derivatives in one input by central differences (W. H. Press and others, Numerical
+// Recipes, 3rd ed., Cambridge 2007, section 5.7), with a bound on how far off each may be: what another step makes of
+// it. The bound is infinite where the function is not smooth nearby.
 func central(d *state.Draws, x float64, outputs int) (slope, bound []float64) {
 	h := 1e-4 * math.Max(math.Abs(x), 1e-2)
 	in := d.Input(0)
@@ -203,9 +203,13 @@ func BenchmarkDerivativesOfDemo(b *testing.B) {
 			outputs = append(outputs, s)
 		}
 	}
-	b.Logf("%d outputs, %d inputs", len(outputs), len(inputs))
-	b.ReportAllocs()
-	for b.Loop() {
-		state.Derivatives(m.st, outputs, inputs)
+	for _, n := range []int{40, len(inputs)} { // as many as carry how far off they may be, and all
+		some := someOf(rand.New(rand.NewPCG(1, 2)), inputs, n)
+		b.Run(fmt.Sprintf("%dby%d", len(outputs), n), func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				state.Derivatives(m.st, outputs, some)
+			}
+		})
 	}
 }

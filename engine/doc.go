@@ -25,8 +25,8 @@
 // [Model.Set] takes a value as it is typed in a sheet, in any unit that fits: "4 ft 2 in", "8-1/4", "3/32", "yes",
 // "". Only given values can be set, and only what depends on them is worked out again. [Model.UseVariant] gives them
 // what they have in one of the sheet's variants. [Model.Ripple] sets and tells what that moved; [Compare] holds what
-// several models say side by side. For one number that is set again and again, a [Handle] spares the name and the
-// text.
+// several models say side by side; [Choose] tries every combination of what some of them may be, and sets nothing. For
+// one number that is set again and again, a [Handle] spares the name and the text.
 //
 // Examples of formulas are judged once, when the sheet is loaded, with the values that it has then: what is set
 // later, or by a variant, makes no example wrong.

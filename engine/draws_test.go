@@ -1,10 +1,16 @@
 package engine
 
 import (
+	"context"
 	"flag"
+	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
+	"strings"
+	"sync"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -109,7 +115,8 @@ func drawAll(rnd *rand.Rand, st *state.State, d *state.Draws, inputs []int32, la
 	}
 }
 
-// requireSameDraw wants the same number, bit for bit, or none in both. A text that was joined has another number in each.
+// requireSameDraw wants the same number, bit for bit, or none in both. A text that was joined has another number in
+// each.
 func requireSameDraw(t *testing.T, m *Model, s int32, want, got float64, sheet int) {
 	t.Helper()
 	switch {
@@ -135,6 +142,7 @@ func TestLanesAreDrawsAlone(t *testing.T) {
 	if testing.Short() {
 		sheets = min(sheets, 150)
 	}
+	atOnce := 0
 	for k := range sheets {
 		k += *firstDrawn
 		rnd := rand.New(rand.NewPCG(uint64(k), 63))
@@ -148,6 +156,10 @@ func TestLanesAreDrawsAlone(t *testing.T) {
 		require.NoError(t, err)
 		alone, err := state.NewDrawsAlone(m.st, inputs, outputs)
 		require.NoError(t, err)
+		require.False(t, alone.AtOnce())
+		if d.AtOnce() {
+			atOnce++
+		}
 		for range 2 {
 			n := 1 + rnd.IntN(d.Width())
 			drawAll(rnd, m.st, d, inputs, n)
@@ -159,9 +171,159 @@ func TestLanesAreDrawsAlone(t *testing.T) {
 			for j, s := range outputs {
 				for lane := range n {
 					requireSameDraw(t, m, s, alone.Output(j)[lane], d.Output(j)[lane], k)
+					if lane < 2 {
+						require.Equal(t, alone.Waits(j, lane), d.Waits(j, lane), "whether %s waits, sheet %d:\n%s",
+							m.st.SlotName(s), k, m.st.Root.Src.Text())
+					}
 				}
 			}
 		}
+	}
+	assert.Greater(t, atOnce, sheets*8/10)
+}
+
+// drawnTray has what draws share by mistake most easily: texts that are joined, searches of all kinds, folds of all
+// values.
+const drawnTray = `
+size [one of stock] : "light"
+battery [oz] : 6
+chord [in] : 8
+rough : yes
+label = size + "/" + (battery > 6 [oz] ? "heavy" : size)
+table stock
+  stock | thickness [in] | left
+  light | 1/16 | 3
+  heavy | 3/32 | 1
+depth [in] = 2 * stock[size].thickness + (rough ? 1/64 [in] : 0 [in])
+table parts
+  part | station [in] | weight [oz]
+  wing | 4 | 4
+  tail | 28 | 1
+  battery | = at | = battery
+  moment [oz in] = weight * station
+all_up [oz] = sum(parts.weight)
+cg [in] = sum(parts.moment) / all_up
+adjust at [in] from -40 to 10 so cg = 30 [%] * chord
+adjust root from 0 to 10 so root * root * root = all_up / 1 [oz] + root
+middle [oz] = median(parts.weight)
+check light = all_up < 11 [oz] and label != "heavy/heavy"
+`
+
+// TestDrawsSideBySide runs forks of draws in several goroutines: each comes to what draws alone do. Run it with the
+// race detector too.
+func TestDrawsSideBySide(t *testing.T) {
+	m := loadText(t, drawnTray)
+	var inputs []int32
+	for _, name := range []string{"size", "battery", "chord", "rough", `parts["tail"].weight`, `stock["light"].thickness`} {
+		inputs = append(inputs, slot(t, m, name))
+	}
+	outputs := allSlots(m.st)
+	d, err := state.NewDraws(m.st, inputs, outputs)
+	require.NoError(t, err)
+	require.True(t, d.AtOnce())
+	alone, err := state.NewDrawsAlone(m.st, inputs, outputs)
+	require.NoError(t, err)
+	stock := []float64{d.Input(0)[0], m.st.Mach.Regs[slot(t, m, `stock["heavy"].stock`)]}
+	fill := func(d *state.Draws, seed int) {
+		rnd := rand.New(rand.NewPCG(uint64(seed), 9))
+		for lane := range d.Width() {
+			d.Input(0)[lane], d.Input(3)[lane] = stock[rnd.IntN(2)], float64(rnd.IntN(2))
+			for _, i := range []int{1, 2, 4, 5} {
+				d.Input(i)[lane] = m.st.Mach.Regs[inputs[i]] * (0.5 + rnd.Float64())
+			}
+		}
+	}
+	const forks = 6
+	var all [forks][][]float64
+	var users sync.WaitGroup
+	for k := range forks {
+		f := d.Fork()
+		users.Go(func() {
+			for round := range 4 {
+				fill(f, 10*k+round)
+				f.Run(f.Width())
+				for j := range outputs {
+					all[k] = append(all[k], slices.Clone(f.Output(j)))
+				}
+			}
+		})
+	}
+	users.Wait()
+	for k := range forks {
+		for round := range 4 {
+			fill(alone, 10*k+round)
+			alone.Run(alone.Width())
+			for j, s := range outputs {
+				for lane, want := range alone.Output(j) {
+					requireSameDraw(t, m, s, want, all[k][round*len(outputs)+j][lane], k)
+				}
+			}
+		}
+	}
+}
+
+// TestDrawsAllocateNothing: neither of what is drawn nor of what is searched for.
+func TestDrawsAllocateNothing(t *testing.T) {
+	m := loadText(t, drawnTray)
+	inputs := []int32{slot(t, m, "battery"), slot(t, m, "chord")}
+	d, err := state.NewDraws(m.st, inputs, []int32{slot(t, m, "at"), slot(t, m, "cg"), slot(t, m, "root"), slot(t, m, "middle")})
+	require.NoError(t, err)
+	rnd := rand.NewPCG(1, 2)
+	d.Run(d.Width())
+	assert.Zero(t, testing.AllocsPerRun(20, func() {
+		for lane := range d.Width() {
+			d.Input(0)[lane] = evenly(rnd, 0.17)
+		}
+		d.Run(d.Width())
+	}))
+}
+
+// TestDrawsStop: draws of a state whose context is done are not worked out any more.
+func TestDrawsStop(t *testing.T) {
+	m := loadText(t, drawnTray)
+	ctx, cancel := context.WithCancel(t.Context())
+	f := m.ForkContext(ctx)
+	inputs, outputs := []int32{slot(t, m, "battery")}, []int32{slot(t, m, "all_up"), slot(t, m, "at")}
+	d, err := state.NewDraws(f.st, inputs, outputs)
+	require.NoError(t, err)
+	alone, err := state.NewDrawsAlone(f.st, inputs, outputs)
+	require.NoError(t, err)
+	works := func(d *state.Draws) bool {
+		was := [2]float64{d.Output(0)[0], d.Output(1)[0]}
+		d.Input(0)[0] *= 1.01
+		d.Run(1)
+		return was != [2]float64{d.Output(0)[0], d.Output(1)[0]}
+	}
+	require.True(t, works(d) && works(alone))
+	cancel()
+	require.Eventually(t, func() bool { return !works(d) && !works(alone) }, 10*time.Second, time.Millisecond)
+}
+
+// TestDrawsOfLargeTexts joins texts in each draw for which there is room, but none for those of all draws together.
+func TestDrawsOfLargeTexts(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("which [one of names] : \"n0\"\ntable names\n  n | k\n")
+	for i := range 90 {
+		fmt.Fprintf(&b, "  n%d | %d\n", i, i)
+	}
+	long := strings.Repeat("long ", 400)
+	b.WriteString("table t\n  n | k\n")
+	for i := range 400 {
+		fmt.Fprintf(&b, "  r%d | %d\n", i, i)
+	}
+	fmt.Fprintf(&b, "  joined = n + which + %q\n", long)
+	b.WriteString("end = count(t, .joined == \"no\") + (last(t.joined) == first(t.joined) ? 1 : 2)\n")
+	m := loadText(t, b.String())
+	d, err := state.NewDraws(m.st, []int32{slot(t, m, "which")}, []int32{slot(t, m, "end")})
+	require.NoError(t, err)
+	for lane := range d.Width() {
+		n, known := m.st.Texts.Find(fmt.Sprintf("n%d", lane))
+		require.True(t, known)
+		d.Input(0)[lane] = float64(n)
+	}
+	d.Run(d.Width())
+	for lane, v := range d.Output(0) {
+		require.Equal(t, 2.0, v, "draw %d", lane)
 	}
 }
 

@@ -74,17 +74,17 @@ type (
 	Guessed = explain.Guessed
 	// Reason tells how one value came about, and what it rests on.
 	//
-	// Fields: Name, Kind, Value, Place, Page, Library, Note, Formula, Filled, Column, Rows, Unmet, Cuts, Uses, Rests,
-	// Again, More.
+	// Fields: Name, Kind, Value, Place, Page, Library, Note, Formula, Filled, Column, Rows, Doubt, Unmet, Cuts, Uses,
+	// Rests, Again, More.
 	Reason = explain.Reason
 	// Unmet is a part of a condition because of which the whole fails.
 	//
 	// Fields: Text, Holds, Left, Right, Order, By, Rows, More, LeftOut, Of, TooWide.
 	Unmet = explain.Unmet
-	// TooWide is a value that may be off by more than a condition allows.
+	// Doubt is how far a value may be off, to first order.
 	//
-	// Fields: Name, By, Shares.
-	TooWide = explain.TooWide
+	// Fields: Name, By, Shares, Undeclared.
+	Doubt = explain.Doubt
 	// WeighedShare is which share of the variance of a value comes from a given one.
 	//
 	// Fields: Name, Share.
@@ -222,7 +222,7 @@ type (
 	ChooseGoal = choose.Goal
 	// ChooseAnswer is what came of a ChooseQuestion.
 	//
-	// Fields: Varied, Goals, Without, Total, Tried, Hold, Fail, Unknown, NotLaidOut, Stopped, RuledOut, Untouched,
+	// Fields: Varied, Goals, Now, Without, Total, Tried, Hold, Fail, Unknown, NotLaidOut, Stopped, RuledOut, Untouched,
 	// Unmoved, Unranked, Best, Front, FrontSize, FrontCut, Nearest, Looked, LookedOf.
 	ChooseAnswer = choose.Answer
 	// Varied is a given value that was varied.
@@ -243,7 +243,7 @@ type (
 type (
 	// Odds is what the give or take of the given values does to results and checks.
 	//
-	// Fields: Builds, Seed, Steady, Stopped, Drawn, Results, Checks, Texts.
+	// Fields: Builds, Seed, Steady, Stopped, Drawn, Results, Checks, Outside, Looked, Texts.
 	Odds = odds.Odds
 	// OddsOptions is what is asked for: without Names the checks, and what nothing else uses.
 	//
@@ -273,6 +273,10 @@ type (
 	//
 	// Fields: Name, Slot, Guess, Off, Spread, Crosses.
 	Drawn = odds.Drawn
+	// OddsOutside is a formula that some builds use outside the range where it is to be trusted.
+	//
+	// Fields: Formula, Names, Share, Now.
+	OddsOutside = odds.Outside
 	// Undeclared is a given value of which nobody says how far off it may be.
 	//
 	// Fields: Name, Slot, Moves.

@@ -46,7 +46,10 @@ func (p *numberParser) failDash(start int, whole, after string) {
 		}
 	}
 	first, _ := strconv.Atoi(whole)
-	if last, _ := strconv.Atoi(after); last > first {
+	if last, _ := strconv.Atoi(after); last > first && onRuler(uint64(last)) && p.at == p.end {
+		p.fail("number-form", start, p.at,
+			fmt.Sprintf("write %s/%s if a fraction is meant; of a range %s", whole, after, middleOne), oneNum)
+	} else if last > first {
 		p.failRange(start, p.at)
 	}
 	p.fail("number-form", start, p.at, fmt.Sprintf("write a fraction such as %s-1/4, or a decimal", whole),

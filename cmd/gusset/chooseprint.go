@@ -25,7 +25,7 @@ func printChoices(b sink, m *engine.Model, a engine.ChooseAnswer, wrong report.W
 	}
 	writeHanging(b, "", triedInShort(a), plain)
 	if len(a.Without) > 0 {
-		writeHanging(b, "", "Left out, so that nobody knows of these: "+strings.Join(a.Without, ", "), paint.waiting)
+		writeHanging(b, "", "Left out, and so not known to hold: "+strings.Join(a.Without, ", "), paint.waiting)
 	}
 	for _, name := range a.Unmoved {
 		writeHanging(b, "", name+" is the same in all that hold", paint.waiting)
@@ -78,8 +78,8 @@ func triedInShort(a engine.ChooseAnswer) string {
 		parts = append(parts, fmt.Sprintf("of %s a check waits or has no result", report.Thousands(a.Unknown)))
 	}
 	if a.NotLaidOut > 0 {
-		parts = append(parts, fmt.Sprintf("%s pass all other checks, but their pieces were not laid out on stock, "+
-			"which would take too long: list fewer values", report.Thousands(a.NotLaidOut)))
+		parts = append(parts, report.Thousands(a.NotLaidOut)+" pass all checks but those that take long, and were not tried "+
+			"any further: list fewer values")
 	}
 	return said + strings.Join(parts, ", ")
 }
@@ -97,14 +97,18 @@ func printUntouched(b sink, a engine.ChooseAnswer) {
 		}
 		printUnmetCheck(b, "  ", c)
 	}
-	writeHanging(b, "  ", fmt.Sprintf("mend or fill in what they need, or leave them out: --without %s",
-		a.Untouched[0].Name), plain)
+	var without []string
+	for _, c := range a.Untouched[:min(len(a.Untouched), unmetShown)] {
+		without = append(without, "--without "+c.Name)
+	}
+	writeHanging(b, "  ", "mend or fill in what they need, or leave them out: "+strings.Join(without, " "), plain)
 }
 
 // printUnmetCheck says of a check that does not hold why.
 func printUnmetCheck(b sink, pad string, c engine.Cell) {
 	s := report.Show(c.Value)
-	writeHanging(b, pad+paint.name(c.Name)+"  "+paintOf(s.State)(s.String())+"  ", beside(report.Beside(&c)), paint.faint)
+	lead := pad + paint.name(c.Name) + "  " + paintOf(s.State)(s.String()) + "  "
+	writeHanging(b, lead, beside(report.Beside(&c)), paint.faint)
 }
 
 // printFound prints combinations that hold.
@@ -112,11 +116,12 @@ func printFound(b sink, a engine.ChooseAnswer, list []engine.Combination) {
 	head := "What holds, fewest changes first"
 	switch n := len(a.Goals); {
 	case n == 1:
-		head = "The best: " + goalsInShort(a.Goals)
+		head = "The best: " + goalsInShort(a)
 	case n > 1:
-		head = goalsInShort(a.Goals) + ": none is better in all than one of these"
+		head = "The best: " + goalsInShort(a) + "; no other is as good in all of these and better in one"
 	}
-	b.WriteString("\n" + paint.heading(head) + "\n")
+	b.WriteString("\n")
+	writeHanging(b, "", head, paint.heading)
 	printCombinations(b, a, list)
 	all := a.Hold
 	if len(a.Goals) > 1 {
@@ -129,20 +134,20 @@ func printFound(b sink, a engine.ChooseAnswer, list []engine.Combination) {
 		writeHanging(b, "  ", "there are too many that hold to compare all of them: some may be missing here", paint.waiting)
 	}
 	if a.Unranked > 0 {
-		writeHanging(b, "  ", fmt.Sprintf("%s hold, but have no value for a goal: they come last", report.Thousands(a.Unranked)),
-			paint.waiting)
+		said := report.Thousands(a.Unranked) + " hold, but have no value for a goal: they come last"
+		writeHanging(b, "  ", said, paint.waiting)
 	}
 }
 
-// goalsInShort says what the goals are.
-func goalsInShort(goals []engine.ChooseGoal) string {
+// goalsInShort says what the goals are, and what they come to as the sheet stands.
+func goalsInShort(a engine.ChooseAnswer) string {
 	var said []string
-	for _, g := range goals {
+	for i, g := range a.Goals {
 		how := "least "
 		if g.Most {
 			how = "most "
 		}
-		said = append(said, how+g.Name)
+		said = append(said, fmt.Sprintf("%s%s (now %s)", how, g.Name, report.Show(a.Now[i])))
 	}
 	return strings.Join(said, ", ")
 }

@@ -39,6 +39,11 @@ func printChoicesJSON(j *jsonPrinter, m *engine.Model, a engine.ChooseAnswer, wr
 		if v := m.Variant(); v != "" {
 			j.put("variant", v)
 		}
+		now := map[string]any{}
+		for i, g := range a.Goals {
+			now[g.Name] = valueOf(a.Now[i])
+		}
+		j.put("now", now)
 		j.put("tried", a.Tried)
 		j.put("hold", a.Hold)
 		j.put("fail", a.Fail)

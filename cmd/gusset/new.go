@@ -41,7 +41,8 @@ func newCommand() *cobra.Command {
 		Short: "start a sheet, or add a page to one",
 		Long:  newHelp + "\n\nStarters: " + strings.Join(library.StarterNames(), ", "),
 		Example: "  gusset new my-model.gusset --from powered\n" +
-			"  gusset new my-model.gusset --from powered --with \"Motor wanted\"\n  gusset new my-model.gusset --from powered --metric",
+			"  gusset new my-model.gusset --from powered --with \"Motor wanted\"\n" +
+			"  gusset new my-model.gusset --from powered --metric",
 		ValidArgsFunction: sheetFiles,
 		Args: func(cmd *cobra.Command, args []string) error {
 			if opt.list && len(args) == 0 {

@@ -185,19 +185,23 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 		},
 		"why":     {{sheet, "b"}, {sheet, "none"}, {faulty, "b"}, {none, "b"}, {sheet}, {sheet, "b", "c"}},
 		"compare": {{sheet}, {sheet, used}, {faulty}, {sheet, none}, {"changed.gusset"}},
+		"changes": {
+			{sheet, "--from", bad}, {faulty, "--from", "x"}, {none, "--from", "x"}, {sheet}, {used}, {sheet, cuts},
+		},
 		"ripple": {
 			{"--set", "a=2", sheet}, {"--set", "rack.a=2", filepath.Dir(used)},
 			{"--set", "rack.a=2", "--csv", used}, {"--set", "a=2", "--write", sheet}, {"--set", "a=2", faulty},
 			{"--set", "x=2", sheet}, {"--set", "a=2", none}, {"--was", sheet, "--now", sheet, used},
 			{"--was", faulty, used}, {"--was", used, sheet},
 		},
-		"cut": {{cuts}, {cuts, "--stock", bad}, {cuts, "--json"}, {sheet}, {faulty}, {none}, {sheet, cuts}},
 		"choose": {
 			{sheet, "a: 1, 2"}, {faulty, "a: 1, 2"}, {none, "a"}, {sheet, bad}, {sheet, "a: 1, 2", "--least", bad},
 			{sheet, "a: 1, 2", "--without", bad}, {sheet, bad + ": 1, 2"}, {sheet, "a: " + bad}, {sheet},
 			{sheet, "a: 3, 4", "--least", "b", "--csv"}, {sheet, "a: 3, 4", "--write"}, {"a", sheet},
 			{used, "rack.a: 3, 4", "--write"},
 		},
+		"odds": {{sheet}, {sheet, "b"}, {sheet, "x"}, {faulty}, {none}, {sheet, used}},
+		"cut":  {{cuts}, {cuts, "--stock", bad}, {cuts, "--json"}, {sheet}, {faulty}, {none}, {sheet, cuts}},
 		"fill": {{sheet}, {sheet, "a"}, {sheet, "--page", "x"}, {used}, {faulty}, {none}, {sheet, bad}},
 		"tidy": {{"--check", sheet}, {sheet}, {faulty}, {none}},
 		"export": {
@@ -206,7 +210,7 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 		},
 		"import": {
 			{book, sheet}, {book, faulty}, {book, used}, {book, sheet, "--write"}, {none + ".xlsx", sheet},
-			{book}, {sheet, book}, {none, sheet},
+			{book}, {sheet, book}, {none, sheet}, {none + ".txt", sheet},
 		},
 		"new": {
 			{"new" + bad}, {sheet}, {none + "/x.gusset"}, {"p" + bad, "powered"},
@@ -218,8 +222,8 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 		"help":       {{bad}},
 	}
 	order := []string{
-		"show", "why", "compare", "ripple", "choose", "cut", "fill", "tidy", "export", "import", "new", "units", "library",
-		"watch", "completion", "help",
+		"show", "why", "odds", "compare", "changes", "ripple", "choose", "cut", "fill", "tidy", "export", "import", "new",
+		"units", "library", "watch", "completion", "help",
 	}
 	for _, cmd := range rootCommand().Commands() {
 		require.Contains(t, order, cmd.Name(), "this command is not tried")

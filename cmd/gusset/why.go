@@ -167,6 +167,9 @@ func printWorking(b sink, r *engine.Reason, pad string) {
 	for _, part := range report.UnmetParts(r.Unmet, r.Formula) {
 		writeHanging(b, pad, part, paint.bad)
 	}
+	if r.Doubt != nil {
+		writeHanging(b, pad, report.InDoubt(r.Doubt), plain)
+	}
 	for _, remark := range r.Value.Remarks {
 		writeHanging(b, pad+report.OutsideMark+" ", remark, paint.waiting)
 	}

@@ -210,7 +210,12 @@ func (rs *resolver) resolveChart(mod *program.Module, ch *text.Chart) {
 		return
 	}
 	for _, w := range append([]text.Word{ch.X}, ch.Ys...) {
-		if t := rs.Tables[r.Num]; t.Column(w.Text) == nil {
+		switch t := rs.Tables[r.Num]; {
+		case t.Column(w.Text) != nil:
+		case t.Lost != program.None: // the line that it is on may be the one that could not be read
+			rs.Undrawn[ch] = true
+			return
+		default:
 			rs.Report(mod, rs.UnknownColumn(t, w, &rs.Looked))
 		}
 	}

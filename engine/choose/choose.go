@@ -14,6 +14,7 @@ const (
 	MaxGoals        = 8
 	maxTried        = 4000 // of one value; fewer texts than a state drops when nothing has them
 	maxWork         = 2e10 // instructions that all combinations take
+	slopesTake      = 20   // times what a run takes, to find how far off values may be
 	maxCuttingWork  = 2e10 // instructions that those take for which pieces are laid out
 	maxTold         = 200  // combinations that are explained, and
 	maxTelling      = 5e7  // how much there is to explain in all of these
@@ -44,14 +45,15 @@ type Goal struct {
 type Answer struct {
 	Varied  []Varied
 	Goals   []Goal
-	Without []string // names of checks that did not decide
-	Total   int      // combinations there are
-	Tried   int      // fewer than Total only where Stopped
-	Hold    int      // combinations for which every check that decides holds
-	Fail    int      // combinations for which a check fails
-	Unknown int      // combinations for which no check fails, but one waits or has no result
+	Now     []explain.Value // of each goal, as the sheet stands
+	Without []string        // names of checks that did not decide
+	Total   int             // combinations there are
+	Tried   int             // fewer than Total only where Stopped
+	Hold    int             // combinations for which every check that decides holds
+	Fail    int             // combinations for which a check fails
+	Unknown int             // combinations for which no check fails, but one waits or has no result
 	// NotLaidOut is how many pass all other checks, but were not tried any further: pieces would have to be laid out on
-	// stock for more of them than there is time for.
+	// stock, or slopes be found, for more of them than there is time for.
 	NotLaidOut int
 	Stopped    bool // the context was done before all were tried: all that is told is of those that were
 
@@ -82,7 +84,7 @@ type RuledOut struct {
 	Count     int  // combinations in which it does not hold
 	Alone     int  // of these, those in which all other checks hold
 	NoValue   int  // of Count, those in which it waits or has no result
-	LastAsked bool // it was worked out only where all other checks hold, since pieces are laid out for it
+	LastAsked bool // it takes long, and so was asked only where all other checks hold
 }
 
 // Combination is one choice of each varied value, with what comes of it.
@@ -134,7 +136,8 @@ func Allow(st *state.State, q Question) error {
 	return nil
 }
 
-// Of answers a question about a state, which nobody else uses meanwhile: it takes up texts that are tried. When ctx is done it tells what was found so far.
+// Of answers a question about a state, which nobody else uses meanwhile: it takes up texts that are tried. When ctx is
+// done it tells what was found so far.
 func Of(ctx context.Context, st *state.State, q Question) (Answer, error) {
 	s, err := newSearch(ctx, st, q)
 	if err != nil {

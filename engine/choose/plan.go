@@ -31,6 +31,7 @@ type search struct {
 	unmet          int  // checks that do not hold whatever is chosen
 	untouchedFails bool // one of these fails
 
+	oneByOne    bool        // something hangs on how far off a value may be, which is found for one at a time
 	packedGoals bool        // a goal hangs on pieces laid out on stock
 	lastWork    float64     // instructions that it takes to lay them out
 	found       []candidate // combinations in which all checks hold that choices touch, the best first
@@ -108,6 +109,7 @@ func (s *search) findGoals() error {
 		return program.Errorf(program.ErrLimit, "", "%d goals are more than can be weighed against one another (%d)",
 			len(s.asked.Goals), MaxGoals)
 	}
+	now := explain.New(s.st)
 	for _, g := range s.asked.Goals {
 		slot, err := s.base.FindSlot(g.Name)
 		if err != nil {
@@ -129,6 +131,7 @@ func (s *search) findGoals() error {
 		}
 		s.goals, s.sign = append(s.goals, slot), append(s.sign, sign)
 		s.answer.Goals = append(s.answer.Goals, Goal{s.base.SlotName(slot), g.Most})
+		s.answer.Now = append(s.answer.Now, now.ViewValue(slot))
 	}
 	return nil
 }
@@ -169,6 +172,7 @@ func (s *search) findChecks() error {
 			packed[t] = true
 		}
 	}
+	s.markDoubted(packed)
 	for _, slot := range all {
 		switch {
 		case s.without[slot]:
@@ -191,6 +195,24 @@ func (s *search) findChecks() error {
 		}
 	}
 	return nil
+}
+
+// markDoubted marks what hangs on how far off a value may be that choices touch: that is found for one combination at a
+// time, and so asked last.
+func (s *search) markDoubted(last []bool) {
+	var doubted []int32
+	for slot, of := range s.base.Spreads {
+		if s.touched[of] {
+			doubted = append(doubted, slot)
+		}
+	}
+	if len(doubted) == 0 {
+		return
+	}
+	s.oneByOne = true
+	for thing, is := range s.thingsOf(s.base.StepsFrom(doubted)) {
+		last[thing] = last[thing] || is
+	}
 }
 
 // counts reports whether a slot hangs on what is chosen.
@@ -241,6 +263,9 @@ func (s *search) bound() error {
 	s.most = int(min(max(maxTelling/effort, tellNearest), maxTold))
 	s.asked.Keep = min(s.asked.Keep, s.most)
 	s.lastWork = s.base.Work(s.base.StepsBetween(s.inputs(), s.outputs(s.last, true)))
+	if s.oneByOne {
+		s.lastWork = max(s.lastWork, effort*slopesTake)
+	}
 	return nil
 }
 

@@ -44,7 +44,14 @@ func (s *search) layOut() error {
 		most = int(max(can, 1))
 	}
 	passed := s.found
-	t, err := s.sweep(s.last, true, most, func(i int) int { return int(passed[i].index) })
+	index := func(i int) int { return int(passed[i].index) }
+	var t *tally
+	var err error
+	if s.oneByOne {
+		t, err = s.setEach(most, index)
+	} else {
+		t, err = s.sweep(s.last, true, most, index)
+	}
 	if err != nil {
 		return err
 	}
@@ -106,6 +113,30 @@ func (s *search) sweep(checks []check, goals bool, n int, index func(i int) int)
 	return merged(workers, checks), nil
 }
 
+// setEach sets n combinations, one after the other, as far as the context lets it, for the checks that are asked last
+// and the goals.
+func (s *search) setEach(n int, index func(i int) int) (*tally, error) {
+	w := &worker{
+		s: s, goals: len(s.goals), index: index, tally: tally{ruled: make([]RuledOut, len(s.last))},
+		bad: make([]int32, 1), unknown: make([]int32, 1), last: make([]int32, 1),
+	}
+	st, slots, one := s.base.Fork(), s.outputs(s.last, true), make([]float64, 1)
+	for i := 0; i < n && s.ctx.Err() == nil; i++ {
+		if err := st.SetAll(s.settings(index(i))...); err != nil {
+			return nil, err
+		}
+		w.count(i, 1, func(j int) []float64 {
+			one[0] = st.Mach.Regs[slots[j]]
+			return one
+		})
+		if s.asked.Progress != nil {
+			s.asked.Progress(i+1, n, len(w.tally.found))
+		}
+	}
+	s.answer.Stopped = s.answer.Stopped || s.ctx.Err() != nil
+	return merged([]*worker{w}, s.last), nil
+}
+
 // worker tries combinations for one goroutine.
 type worker struct {
 	s     *search
@@ -120,7 +151,7 @@ type worker struct {
 
 // block tries some combinations from one on. Where the context stops it, it counts nothing and returns false.
 func (w *worker) block(from, count int) bool {
-	s, t := w.s, &w.tally
+	s := w.s
 	for k := range count {
 		index := w.index(from + k)
 		for i, v := range s.varied {
@@ -134,11 +165,18 @@ func (w *worker) block(from, count int) bool {
 	if s.ctx.Err() != nil { // the values are of no use then
 		return false
 	}
+	w.count(from, count, w.draws.Output)
+	return true
+}
+
+// count counts some combinations from one on, of which an output holds what was found.
+func (w *worker) count(from, count int, output func(j int) []float64) {
+	t := &w.tally
 	clear(w.bad)
 	clear(w.unknown)
 	for j := range t.ruled {
 		r := &t.ruled[j]
-		for k, v := range w.draws.Output(j)[:count] {
+		for k, v := range output(j)[:count] {
 			if v == 1 {
 				continue
 			}
@@ -152,13 +190,12 @@ func (w *worker) block(from, count int) bool {
 	}
 	t.tried += count
 	for k := range count {
-		w.sort(k, int32(w.index(from+k)))
+		w.sort(k, int32(w.index(from+k)), output)
 	}
-	return true
 }
 
 // sort puts one combination, the k-th of its block, where it belongs.
-func (w *worker) sort(k int, index int32) {
+func (w *worker) sort(k int, index int32, output func(j int) []float64) {
 	s, t, bad := w.s, &w.tally, int(w.bad[k])
 	switch {
 	case bad > int(w.unknown[k]) || s.untouchedFails:
@@ -169,7 +206,7 @@ func (w *worker) sort(k int, index int32) {
 	if bad == 0 {
 		t.found = append(t.found, index)
 		for g := range w.goals {
-			t.goals = append(t.goals, w.draws.Output(len(t.ruled) + g)[k])
+			t.goals = append(t.goals, output(len(t.ruled) + g)[k])
 		}
 		return
 	}

@@ -112,6 +112,9 @@ func (c *Code) RangesOf(steps []int32) []CodeRange {
 	return ranges
 }
 
+// Piece returns the code of a range, as it is among the rest.
+func (c *Code) Piece(r CodeRange) []machine.Instr { return c.Instrs[r.from:r.to] }
+
 // GatherCode puts the code of ranges after other code, in one piece.
 func (c *Code) GatherCode(code []machine.Instr, ranges []CodeRange) []machine.Instr {
 	for _, r := range ranges {

@@ -22,13 +22,14 @@ type evaluator struct {
 	fault   *fault  // of the first operation without a result
 
 	// What is asked for besides; nil and false where it is not.
-	reads   *[]int32 // slots that were read
-	outside *[]fault // uses of formulas outside the range in which they are to be trusted
-	noted   map[use]bool
-	past    bool           // go on past maxRoots of missing: one that has no result is a fault then
-	wants   bool           // reads are what is wanted: see Givens
-	cuts    *[]stockCall   // that were worked out
-	weighed map[int32]bool // for what may be used: given values on the left of a ?? that were taken
+	reads    *[]int32 // slots that were read
+	outside  *[]fault // uses of formulas outside the range in which they are to be trusted
+	noted    map[use]bool
+	past     bool           // go on past maxRoots of missing: one that has no result is a fault then
+	wants    bool           // reads are what is wanted: see Givens
+	standIns bool           // and both sides of a ?? are read
+	cuts     *[]stockCall   // that were worked out
+	weighed  map[int32]bool // for what may be used: given values on the left of a ?? that were taken
 
 	// What stands for the numbers of nodes and of slots, as they are printed.
 	printed, rows map[int32]float64

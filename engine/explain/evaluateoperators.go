@@ -81,6 +81,9 @@ func (ev *evaluator) given(i int32, f *frame, instead func() float64) float64 {
 	before := len(ev.missing)
 	v := ev.eval(i, f)
 	if program.IsNumber(v) {
+		if ev.standIns {
+			instead()
+		}
 		ev.weigh(i, f)
 		return v
 	}
@@ -89,7 +92,7 @@ func (ev *evaluator) given(i int32, f *frame, instead func() float64) float64 {
 		return v
 	}
 	ev.missing = ev.missing[:before]
-	if ev.wants {
+	if ev.wants && !ev.standIns {
 		if at := slices.Index(*ev.reads, s); at >= 0 {
 			*ev.reads = slices.Delete(*ev.reads, at, at+1)
 		}

@@ -12,6 +12,7 @@ type GivenValue struct {
 	Entry
 	At     state.Target // where it is written; Value is empty
 	Wanted bool         // something that it was asked about needs it
+	Idle   bool         // formulas name it, and as the sheet is now none of them reads it
 }
 
 // Givens returns all values that are given, or still to be given, in the sheet that was asked for and those that it
@@ -19,7 +20,8 @@ type GivenValue struct {
 // far as it is known: an estimate beside a weighed figure is not, nor is the weighed figure as long as the estimate
 // does; both sides of "and" and of "or" are, and of a ? : that hangs on what is not given.
 func Givens(e *Explainer, on ...Place) []GivenValue {
-	wanted := wantedBy(e, on)
+	wanted, _ := readFrom(e, slotsAt(e, on), false)
+	idle := idleGivens(e)
 	var all []GivenValue
 	for _, mod := range e.Modules {
 		if mod.Library {
@@ -30,7 +32,8 @@ func Givens(e *Explainer, on ...Place) []GivenValue {
 			if sl.Kind != program.Given || e.IsBroken(s) {
 				continue
 			}
-			g := GivenValue{Entry: e.Entry(s, e.AliasOf(mod)), At: state.TargetOf(e.State, s), Wanted: wanted[s]}
+			g := GivenValue{Entry: e.Entry(s, e.AliasOf(mod)), At: state.TargetOf(e.State, s), Wanted: wanted[s],
+				Idle: idle[s]}
 			if sl.Entry {
 				g.Choices, g.Line = e.Columns[sl.Owner].Choices.List(), g.At.Line
 				g.Note = e.NoteOf(s, e.EntryNote(sl))
@@ -41,35 +44,68 @@ func Givens(e *Explainer, on ...Place) []GivenValue {
 	return all
 }
 
-// wantedBy marks the slots that the values at some places need.
-func wantedBy(e *Explainer, on []Place) []bool {
-	var from, reads []int32
+// slotsAt returns the slots of some places.
+func slotsAt(e *Explainer, on []Place) []int32 {
+	var slots []int32
 	for _, p := range on {
 		if p >= 0 && int(p) < len(e.Slots) {
-			from = append(from, int32(p))
+			slots = append(slots, int32(p))
 		}
 	}
+	return slots
+}
+
+// readFrom marks the slots that some others need, as Givens has it, or with standIns also what ?? can do without. Whole
+// reports that all of it was looked at: what is left counts as not wanted, so that it is asked for later.
+func readFrom(e *Explainer, from []int32, standIns bool) (marked []bool, whole bool) {
+	var reads []int32
 	steps := 0
-	return graph.Reach(len(e.Slots), from, func(s int32) []int32 {
+	marked = graph.Reach(len(e.Slots), from, func(s int32) []int32 {
 		if steps > maxRestSteps {
-			return nil // what is left counts as not wanted: it is asked for all the same, only later
+			return nil
 		}
 		ev := e.causes.evaluator()
-		ev.wants = true
+		ev.wants, ev.standIns = true, standIns
 		reads = ev.readBy(s, reads[:0])
 		steps += ev.steps
 		return reads
 	})
+	return marked, steps <= maxRestSteps
+}
+
+// idleGivens marks the given slots that formulas name and that none of them reads: the width of a piece that is cut
+// from a strip, where the formula takes the strip's. What is given for the record alone, and what ?? would take if it
+// were given, is not idle.
+func idleGivens(e *Explainer) []bool {
+	idle := make([]bool, len(e.Slots))
+	named := namedThings(e)
+	var worked []int32
+	for s, sl := range e.Slots {
+		if sl.Kind != program.Given && !e.ModuleOf(int32(s)).Library {
+			worked = append(worked, int32(s))
+		}
+	}
+	read, whole := readFrom(e, worked, true)
+	for s, sl := range e.Slots {
+		idle[s] = whole && sl.Kind == program.Given && named[s] && !read[s]
+	}
+	return idle
+}
+
+// namedThings marks the things that some formula names.
+func namedThings(e *Explainer) []bool {
+	named := make([]bool, e.Needs.Len()) // the graph of users would take as much again as all that is loaded
+	for t := range int32(e.Needs.Len()) {
+		for _, n := range e.Needs.Needs(t) {
+			named[n] = true
+		}
+	}
+	return named
 }
 
 // Unused returns the worked cells of the sheet that was asked for that nothing else uses, and the adjusted ones.
 func Unused(e *Explainer) []Cell {
-	used := make([]bool, e.Needs.Len()) // the graph of users would take as much again as all that is loaded
-	for t := range int32(e.Needs.Len()) {
-		for _, n := range e.Needs.Needs(t) {
-			used[n] = true
-		}
-	}
+	used := namedThings(e)
 	var all []Cell
 	for c := range cellsOf(e.Program, e.Root, false) {
 		if kind := e.Slots[c.Slot].Kind; kind == program.Adjusted || kind != program.Given && !used[c.Slot] {

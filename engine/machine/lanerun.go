@@ -2,8 +2,8 @@ package machine
 
 import "math"
 
-// run runs code from one instruction up to another. What takes few instructions of a processor is here, each with a loop
-// of its own over arrays, whose length the compiler knows; all else is in runRare.
+// run runs code from one instruction up to another. What takes few instructions of a processor is here, each with a
+// loop of its own over arrays, whose length the compiler knows; all else is in runRare.
 func (r *LaneRun) run(from, to int32) {
 	v := r.v
 	for at := from; at < to; at++ {

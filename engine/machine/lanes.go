@@ -1,7 +1,7 @@
 package machine
 
-// Width is how many draws are worked out at once. With fewer, finding out what an instruction is takes a larger share of
-// the time; with more, less of what is at hand stays in the processor's first cache.
+// Width is how many draws are worked out at once. With fewer, finding out what an instruction is takes a larger share
+// of the time; with more, less of what is at hand stays in the processor's first cache.
 const Width = 64
 
 // Block is a value for each draw.
@@ -16,10 +16,11 @@ type Lanes struct {
 	blocks  int     // how many there are
 	inputs  []int32 // blocks
 	outputs []int32 // blocks, or ^ the number of a constant
+	faults  bool    // something may have no result in every draw: see Waiting
 }
 
-// laneInstr is an instruction of which operands are the numbers of blocks, or where its Op says so of parts. While Lanes
-// are made they are the numbers of values, or ^ those of constants.
+// laneInstr is an instruction of which operands are the numbers of blocks, or where its Op says so of parts. While
+// Lanes are made they are the numbers of values, or ^ those of constants.
 type laneInstr struct {
 	Op         Op
 	D, A, B, C int32
@@ -130,8 +131,12 @@ func (r *LaneRun) Output(j int, to *Block) {
 // Run works the first n draws of the block out, but those that Alone names afterwards.
 func (r *LaneRun) Run(n int) {
 	r.N, r.Alone = n, [Width]bool{}
-	r.run(0, int32(len(r.code)))
+	if !r.stopped() {
+		r.run(0, int32(len(r.code)))
+	}
 }
+
+func (r *LaneRun) stopped() bool { return r.Machine.Stop != nil && r.Machine.Stop.Load() }
 
 // X is what is searched for; Lo and Hi are the ends of its range.
 func (r *LaneRun) X(s *LaneSearch) *Block { return &r.v[s.x] }
@@ -141,7 +146,9 @@ func (r *LaneRun) Range(s *LaneSearch) (lo, hi *Block) { return &r.v[s.lo], &r.v
 
 // Trial runs the code of a search for what is in X. It returns the goal, and the left side of the condition.
 func (r *LaneRun) Trial(s *LaneSearch) (goal, left *Block) {
-	r.run(s.begin, s.end)
+	if !r.stopped() {
+		r.run(s.begin, s.end)
+	}
 	return &r.v[s.goal], &r.v[s.left]
 }
 

@@ -1,7 +1,7 @@
 // Package machine runs worked-out programs: straight lines of register code over one array of float64.
 //
-// There are no jumps. Both branches of a choice are worked out and one is taken, so that the same code can later run
-// over a block of many draws at once.
+// There are no jumps. Both branches of a choice are worked out and one is taken, so that the same code can run over a
+// block of many draws at once (Lanes, which Trace makes), and with the slopes of all registers beside it (Slopes).
 //
 // A register that could not be worked out holds NaN. An infinity may pass through sums and products, where it stays
 // visible, but an operation that could make a finite number of it (a division, a comparison, a function) gives NaN

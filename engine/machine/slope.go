@@ -58,6 +58,7 @@ func (s *Slopes) unit(direction int) *Slope {
 // Run is Machine.Run with slopes. It runs a formula, and goes through it once more for slopes: what it reads is there
 // still, since a formula writes each of its registers once, the slot's own last.
 func (s *Slopes) Run(code []Instr, row int32) {
+	begin := s.used // when the formula at hand began
 	for len(code) > 0 && (s.Stop == nil || !s.Stop.Load()) {
 		to := 0
 		for to < len(code) && !apartFromFormulas(code[to].Op) {
@@ -69,9 +70,16 @@ func (s *Slopes) Run(code []Instr, row int32) {
 		for i := range code[:to] {
 			s.step(&code[i], row)
 		}
-		if to < len(code) && apartFromFormulas(code[to].Op) {
-			s.long(&code[to], row)
-			to++
+		if to == 0 {
+			to = 1
+			s.long(&code[0], row)
+		}
+		switch last := &code[to-1]; {
+		case last.Op == Solve:
+			begin = s.used
+		case last.D < s.Slots: // what was on the way is not needed any more
+			s.of[last.D], _ = s.kept(begin, s.of[last.D], nil)
+			begin = s.used
 		}
 		code = code[to:]
 	}
@@ -94,30 +102,47 @@ func (s *Slopes) long(in *Instr, row int32) {
 	}
 }
 
-// step finds the slope of an instruction that has been run.
+// step finds the slope of an instruction that has been run. Most of what is read does not change.
 func (s *Slopes) step(in *Instr, row int32) {
 	shape := in.Op.Shape()
-	var x [3]float64
 	var p [3]*Slope
-	moves := shape.A == Column || shape.B == Column || shape.A == Range
+	moves := shape.A >= Column || shape.B >= Column
 	if shape.A == Read {
-		x[0], p[0] = s.Regs[in.A], s.of[in.A]
+		p[0] = s.of[in.A]
 	}
 	if shape.B == Read {
-		x[1], p[1] = s.Regs[in.B], s.of[in.B]
+		p[1] = s.of[in.B]
 	}
 	if shape.C == Read {
-		x[2], p[2] = s.Regs[in.C], s.of[in.C]
+		p[2] = s.of[in.C]
 	}
-	y := s.Regs[in.D]
-	switch {
-	case p == [3]*Slope{} && !moves || !finite(y):
+	if p[0] == nil && p[1] == nil && p[2] == nil && !moves {
 		s.of[in.D] = nil
-	case shape.Plain != nil:
-		s.of[in.D] = s.fused(in, shape.Plain, x, p, y)
-	default:
-		s.of[in.D] = s.slope(in, row, x, p, y)
+		return
 	}
+	s.of[in.D] = s.moving(in, shape, row, p)
+}
+
+// moving is step for an instruction that reads something that changes, or one of several registers.
+func (s *Slopes) moving(in *Instr, shape *Shape, row int32, p [3]*Slope) *Slope {
+	y := s.Regs[in.D]
+	if !finite(y) {
+		return nil
+	}
+	var x [3]float64
+	if shape.A == Read {
+		x[0] = s.Regs[in.A]
+	}
+	if shape.B == Read {
+		x[1] = s.Regs[in.B]
+	}
+	if shape.C == Read {
+		x[2] = s.Regs[in.C]
+	}
+	if shape.Plain != nil {
+		return s.fused(in, shape.Plain, x, p, y)
+	}
+	return s.slope(in, row, x, p, y)
 }
 
 // fused returns the slope of an operation that stands for others, one after the other.

@@ -52,8 +52,9 @@ func (s *Slopes) rows(f *Fold) (rows []rowSlope, jumps *Slope) {
 
 // kept gives up all slopes made since there were so many, but for two.
 func (s *Slopes) kept(used int, p, q *Slope) (*Slope, *Slope) {
-	if s.used-used < 16 {
-		return p, q // there is not much to be had
+	switch s.used - used {
+	case 0, 1, 2: // there is little to be had
+		return p, q
 	}
 	x, y := *orStill(p), *orStill(q)
 	s.used = used
@@ -133,8 +134,8 @@ func (s *Slopes) ranked(rows []rowSlope, rank int32) *Slope {
 	return out
 }
 
-// interpolated returns the slope of what is read off between rows. On a row it is that of the line that comes next on the
-// side that is looked at; beyond the first and the last row there is nothing to be read off.
+// interpolated returns the slope of what is read off between rows. On a row it is that of the line that comes next on
+// the side that is looked at; beyond the first and the last row there is nothing to be read off.
 func (s *Slopes) interpolated(rows []rowSlope, at float64, p *Slope) *Slope {
 	k, _ := slices.BinarySearchFunc(rows, at, func(r rowSlope, at float64) int { return cmp.Compare(r.x, at) })
 	for _, on := range []int{k - 1, k} {

@@ -2,8 +2,8 @@ package machine
 
 import "math"
 
-// ofPoints returns the slope of what points come to, v. It goes through all sides of the outline, and adds up by how much
-// the result changes with each coordinate of their ends.
+// ofPoints returns the slope of what points come to, v. It goes through all sides of the outline, and adds up by how
+// much the result changes with each coordinate of their ends.
 func (s *Slopes) ofPoints(kind FoldKind, rows []rowSlope, v float64) *Slope {
 	var sum *Slope
 	add := func(k float64, p *Slope) {

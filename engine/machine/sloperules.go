@@ -62,8 +62,8 @@ func (s *Slopes) total(n int32, of func(k int32) *Slope) *Slope {
 	return sum
 }
 
-// first returns the slope of the smaller of two values, or for order -1 of the larger. Of equal values it is that of the
-// one that goes ahead of the other, on the side that is looked at.
+// first returns the slope of the smaller of two values, or for order -1 of the larger. Of equal values it is that of
+// the one that goes ahead of the other, on the side that is looked at.
 func (s *Slopes) first(x, y float64, p, q *Slope, order float64) *Slope {
 	switch {
 	case near(x, y):

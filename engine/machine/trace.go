@@ -16,22 +16,28 @@ type tracer struct {
 	m     *Machine // its registers hold what comes of the code in some draw, and so what is the same in all
 	known func(reg int32) (waits, known bool)
 
+	slots  int32   // registers below are those of slots
 	val    []int32 // of each register the number of its value; -1: it is the same in every draw
+	made   []bool  // registers that the code has written
 	values int32   // how many there are
 	code   []laneInstr
 	parts  []lanePart
 	same   map[laneInstr]int32 // values by the instruction, without D, that gives them
 	consts []float64
 	number map[uint64]int32 // of a constant
+	faults bool             // something may have no result in every draw, rather than wait
 }
 
-// Trace makes Lanes of code, in which some registers vary from draw to draw, for some that are looked at. The registers
-// of m hold what comes of the code in some draw; those of values on the way are written over. Known tells whether a
-// register that holds no number waits for something not given, if that is the same for all draws. It returns nil where
-// the lanes would be too large.
-func (m *Machine) Trace(code []Instr, inputs, outputs []int32, known func(reg int32) (waits, known bool)) *Lanes {
+// Trace makes Lanes of code, in which some registers vary from draw to draw, for some that are looked at. The
+// registers of m hold what comes of the code in some draw, those of slots first; those of values on the way are
+// written over. Known tells whether a slot that holds no number waits for something not given, if that is the same for
+// all draws. It returns nil where the lanes would be too large.
+func (m *Machine) Trace(
+	code []Instr, slots int, inputs, outputs []int32, known func(reg int32) (waits, known bool),
+) *Lanes {
 	t := &tracer{
-		m: m, known: known, val: make([]int32, len(m.Regs)), same: map[laneInstr]int32{}, number: map[uint64]int32{},
+		m: m, known: known, slots: int32(slots), val: make([]int32, len(m.Regs)), made: make([]bool, len(m.Regs)),
+		same: map[laneInstr]int32{}, number: map[uint64]int32{},
 	}
 	for reg := range t.val {
 		t.val[reg] = -1
@@ -53,7 +59,7 @@ func (m *Machine) Trace(code []Instr, inputs, outputs []int32, known func(reg in
 	for j, reg := range outputs {
 		to[j] = t.ref(reg)
 	}
-	l := &Lanes{code: t.code, parts: t.parts, consts: t.consts, inputs: from, outputs: to}
+	l := &Lanes{code: t.code, parts: t.parts, consts: t.consts, inputs: from, outputs: to, faults: t.faults}
 	l.dropUnused(t.values)
 	l.place(t.values)
 	if l.blocks > mostBlocks {
@@ -82,13 +88,30 @@ func (t *tracer) ref(reg int32) int32 {
 	if t.val[reg] >= 0 {
 		return t.val[reg]
 	}
-	return t.constant(t.m.Regs[reg])
+	return t.constant(t.fixedAt(reg))
+}
+
+// fixedAt returns the value of a register that is the same in every draw.
+func (t *tracer) fixedAt(reg int32) float64 {
+	x := t.m.Regs[reg]
+	switch {
+	case math.IsInf(x, 0): // too large, or there was no row
+		t.faults = true
+	case !math.IsNaN(x) || t.made[reg]: // what the code has written has been looked at
+	case reg >= t.slots:
+		t.faults = true
+	default:
+		waits, known := t.known(reg)
+		t.faults = t.faults || !waits || !known
+	}
+	return x
 }
 
 func (t *tracer) varies(reg int32) bool { return t.val[reg] >= 0 }
 
 // set gives a register a value.
 func (t *tracer) set(reg, ref int32) {
+	t.made[reg] = true
 	if t.val[reg] = ref; ref < 0 {
 		t.val[reg], t.m.Regs[reg] = -1, t.consts[^ref]
 	}
@@ -194,13 +217,26 @@ func (t *tracer) plain(in *Instr) {
 
 // now runs an instruction that comes to the same in every draw.
 func (t *tracer) now(in *Instr, row int32) {
+	sound := true
+	operands := in.Operands()
+	for _, o := range operands[1:] {
+		if o.Role == Read {
+			sound = finite(t.fixedAt(*o.Value)) && sound
+		}
+	}
 	t.m.Run([]Instr{*in}, row)
-	t.val[in.D] = -1
+	t.faults = t.faults || sound && !finite(t.m.Regs[in.D])
+	t.val[in.D], t.made[in.D] = -1, true
 }
 
 // picked goes through a choice or a condition that is the same in every draw, or half of one.
 func (t *tracer) picked(in *Instr) bool {
-	at := func(reg int32) (x float64, fixed bool) { return t.m.Regs[reg], !t.varies(reg) }
+	at := func(reg int32) (x float64, fixed bool) {
+		if t.varies(reg) {
+			return 0, false
+		}
+		return t.fixedAt(reg), true
+	}
 	a, aFixed := at(in.A)
 	b, bFixed := at(in.B)
 	pick := func(reg int32) bool {
@@ -215,6 +251,7 @@ func (t *tracer) picked(in *Instr) bool {
 	case in.Op == Guard && bFixed && b == 1, in.Op == And && bFixed && b == 1, in.Op == Or && bFixed && b == 0:
 		return pick(in.A)
 	case in.Op == Choose && aFixed, in.Op == Guard && bFixed:
+		t.faults = t.faults || in.Op == Guard && b == 0
 		t.set(in.D, t.constant(nan()))
 		return true
 	case in.Op == And && (aFixed && a == 0 || bFixed && b == 0):
@@ -233,6 +270,7 @@ func (t *tracer) lookup(in *Instr) {
 		row, ok := t.m.find(in)
 		switch {
 		case !ok:
+			t.faults = t.faults || finite(t.fixedAt(in.A))
 			t.set(in.D, t.constant(nan()))
 		case in.Op == Lookup:
 			t.set(in.D, t.ref(in.B+row))
@@ -278,13 +316,12 @@ func (t *tracer) given(a, b, reg int32) int32 {
 
 func (t *tracer) givenAt(in *Instr) {
 	a, b := t.ref(in.A), t.ref(in.B)
-	switch at := t.m.Regs[in.C]; {
-	case t.varies(in.C):
+	if t.varies(in.C) {
 		t.set(in.D, t.emit(laneAskAt, a, b, t.ref(in.C)))
-	case !finite(at):
-		t.set(in.D, a)
-	default:
+	} else if at := t.fixedAt(in.C); finite(at) {
 		t.set(in.D, t.given(a, b, int32(at)))
+	} else {
+		t.set(in.D, a)
 	}
 }
 
@@ -292,7 +329,7 @@ func (t *tracer) sumRange(in *Instr) {
 	p := lanePart{}
 	for k := range in.B {
 		if reg := in.A + k; len(p.list) == 0 && !t.varies(reg) {
-			p.start += t.m.Regs[reg]
+			p.start += t.fixedAt(reg)
 		} else {
 			p.list = append(p.list, t.ref(reg))
 		}
@@ -312,7 +349,7 @@ func (t *tracer) sumProducts(in *Instr) {
 			sum = t.emit(MulAdd, t.ref(a), t.ref(b), sum)
 			continue
 		}
-		sum = t.add(sum, t.constant(float64(t.m.Regs[a]*t.m.Regs[b])))
+		sum = t.add(sum, t.constant(float64(t.fixedAt(a)*t.fixedAt(b))))
 	}
 	t.set(in.D, sum)
 }

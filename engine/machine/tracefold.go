@@ -34,34 +34,23 @@ func (t *tracer) unrolled(f *Fold) float64 {
 	return each * float64(f.Rows)
 }
 
-// eachRow goes through the rows of a fold. Keep is a constant 1, or varies. It reports false where one of them leaves
-// the fold without a value in every draw.
-func (t *tracer) eachRow(f *Fold, visit func(keep, x, y int32)) bool {
+// eachRow goes through the rows of a fold that may count. Keep is a constant 1, or varies, or is not known.
+func (t *tracer) eachRow(f *Fold, visit func(keep, x, y int32)) {
 	for row := range f.Rows {
 		keep := t.constant(1)
 		if len(f.Keep) > 0 {
 			t.run(f.Keep, row)
-			if keep = t.ref(f.KeepReg); keep < 0 {
-				switch k := t.consts[^keep]; {
-				case !finite(k):
-					return false
-				case k == 0:
-					continue
-				}
-				keep = t.constant(1)
+			if keep = t.ref(f.KeepReg); keep < 0 && t.consts[^keep] == 0 {
+				continue
 			}
 		}
 		t.run(f.Each, row)
 		x, y := t.ref(f.EachReg), int32(0)
-		if keep < 0 && x < 0 && !finite(t.consts[^x]) {
-			return false
-		}
 		if f.Kind == Interpolate {
 			y = t.ref(f.OtherReg)
 		}
 		visit(keep, x, y)
 	}
-	return true
 }
 
 // kept holds, for each kind, what brings one more row in, and what there is before the first.
@@ -82,8 +71,8 @@ func (t *tracer) tally(f *Fold) int32 {
 		panic(fmt.Sprintf("no rule for lanes of folds of kind %d", f.Kind))
 	}
 	sum, rows := t.constant(how.before), t.constant(0)
-	sound := t.eachRow(f, func(keep, x, _ int32) {
-		switch always := keep < 0; {
+	t.eachRow(f, func(keep, x, _ int32) {
+		switch always := keep < 0 && t.consts[^keep] == 1; {
 		case how.op == laneAddKept && always:
 			sum = t.add(sum, x)
 		default:
@@ -93,9 +82,6 @@ func (t *tracer) tally(f *Fold) int32 {
 			rows = t.fixed(laneCount, rows, keep, t.constant(1))
 		}
 	})
-	if !sound {
-		return t.constant(nan())
-	}
 	switch f.Kind {
 	case Mean:
 		return t.fixed(Div, sum, rows, 0)
@@ -125,6 +111,7 @@ func (t *tracer) fixed(op Op, a, b, c int32) int32 {
 	}
 	switch op {
 	case Div:
+		t.faults = t.faults || x[1] == 0 // no rows
 		return t.constant(divide(x[0], x[1]))
 	case Not:
 		return t.constant(1 - x[0])
@@ -139,20 +126,18 @@ func (t *tracer) readOff(f *Fold) int32 {
 	at := t.ref(f.AtReg)
 	p := lanePart{}
 	fixed := true
-	if !t.eachRow(f, func(keep, x, y int32) {
+	t.eachRow(f, func(keep, x, y int32) {
 		p.list = append(p.list, keep, x, y)
-		fixed = fixed && keep < 0 && x < 0 && y < 0
-	}) {
-		return t.constant(nan())
-	}
+		fixed = fixed && keep < 0 && t.consts[^keep] == 1 && x < 0 && y < 0
+	})
 	if !fixed {
 		return t.emit(laneRead, at, 0, t.part(p))
 	}
 	r := Reading{At: 0, Result: nan()}
 	for k := 0; k < len(p.list); k += 3 {
 		x, y := t.consts[^p.list[k+1]], t.consts[^p.list[k+2]]
-		if !r.Row(x, y) {
-			return t.constant(nan())
+		if !r.Row(x, y) { // in no draw is anything read off
+			return t.emit(laneRead, at, 0, t.part(lanePart{list: p.list}))
 		}
 		p.xs, p.ys = append(p.xs, x), append(p.ys, y)
 	}
@@ -167,7 +152,8 @@ func (t *tracer) alone(in *Instr, row int32) {
 		t.now(in, row)
 		return
 	}
-	t.set(in.D, t.emit(laneAlone, 0, 0, t.part(lanePart{code: []Instr{*in}, row: row, LaneSearch: LaneSearch{loads: loads}})))
+	p := lanePart{code: []Instr{*in}, row: row, LaneSearch: LaneSearch{loads: loads}}
+	t.set(in.D, t.emit(laneAlone, 0, 0, t.part(p)))
 }
 
 // search goes through a search: what its code gives is worked out once for each trial, in all draws, but for what does

@@ -7,8 +7,8 @@ type loader struct {
 	found   []load
 }
 
-// loads returns what code that is run draw by draw must be given: the registers that it reads before it writes them, and
-// the entries of columns that vary.
+// loads returns what code that is run draw by draw must be given: the registers that it reads before it writes them,
+// and the entries of columns that vary.
 func (t *tracer) loads(code []Instr, row int32) []load {
 	l := &loader{t: t, written: map[int32]bool{}}
 	l.run(code, row, row+1)

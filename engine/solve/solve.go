@@ -28,7 +28,7 @@ func Zeros(f func(float64) float64, lo, hi float64) Result {
 	for i := range y {
 		y[i] = f(SampleAt(i, lo, hi))
 	}
-	return ZerosOf(f, lo, hi, &y, nil)
+	return ZerosOf(f, lo, hi, &y, nil, nil)
 }
 
 // Samples are the values of a function at the ends of the parts of a range.
@@ -40,9 +40,58 @@ func SampleAt(i int, lo, hi float64) float64 {
 	return lo*(1-t) + hi*t
 }
 
-// ZerosOf is Zeros for a function of which the samples are known. The zeros are put into a list that there is already.
-func ZerosOf(f func(float64) float64, lo, hi float64, y *Samples, zeros []float64) Result {
-	s := search{f: f, lo: lo, hi: hi, y: y, zeros: zeros[:0]}
+// Edge is the last place of a part of a range where a function can be worked out, and its value there.
+type Edge struct {
+	Part int
+	Point
+}
+
+// halvings is how often the way to an edge is halved.
+const halvings = 52
+
+// Approach comes closer to the edge of a part, in halvings steps for which somebody else works the function out.
+type Approach struct {
+	Edge
+	beyond, middle float64
+	left           int
+}
+
+// NextEdge returns the approach to the first edge from a part on; ok is false if there is none.
+func NextEdge(part int, lo, hi float64, y *Samples) (a Approach, ok bool) {
+	for ; part < Intervals; part++ {
+		from, to := part, part+1
+		switch {
+		case finite(y[from]) == finite(y[to]):
+			continue
+		case finite(y[to]):
+			from, to = to, from
+		}
+		at := Point{SampleAt(from, lo, hi), y[from]}
+		return Approach{Edge: Edge{part, at}, beyond: SampleAt(to, lo, hi), left: halvings}, true
+	}
+	return a, false
+}
+
+// Step returns the place at which to work the function out; ok is false when the edge has been come to.
+func (a *Approach) Step() (x float64, ok bool) {
+	a.middle = a.X + (a.beyond-a.X)/2
+	return a.middle, a.left > 0
+}
+
+// Give takes the value there.
+func (a *Approach) Give(y float64) {
+	a.left--
+	if finite(y) {
+		a.X, a.Y = a.middle, y
+	} else {
+		a.beyond = a.middle
+	}
+}
+
+// ZerosOf is Zeros for a function of which the samples are known, and maybe some edges. The zeros are put into a list
+// that there is already.
+func ZerosOf(f func(float64) float64, lo, hi float64, y *Samples, edges []Edge, zeros []float64) Result {
+	s := search{f: f, lo: lo, hi: hi, y: y, edges: edges, zeros: zeros[:0]}
 	for i := range s.x {
 		s.x[i] = SampleAt(i, lo, hi)
 	}
@@ -68,6 +117,7 @@ type search struct {
 	lo, hi float64
 	x      Samples
 	y      *Samples
+	edges  []Edge
 	zero   [Intervals + 1]bool // the sample is a zero
 	zeros  []float64
 }
@@ -134,9 +184,9 @@ func (s *search) part(i int) {
 	case s.zero[i] || s.zero[i+1]:
 		return
 	case finite(a) && !finite(b):
-		xb, b = s.edge(xa, a, xb)
+		xb, b = s.edge(i)
 	case finite(b) && !finite(a):
-		xa, a = s.edge(xb, b, xa)
+		xa, a = s.edge(i)
 	}
 	if !finite(a) || !finite(b) || (a < 0) == (b < 0) {
 		return
@@ -147,18 +197,18 @@ func (s *search) part(i int) {
 	}
 }
 
-// edge halves its way from x, where the function is y, towards beyond, where it cannot be worked out, to the last place
-// where it can.
-func (s *search) edge(x, y, beyond float64) (float64, float64) {
-	for range 52 {
-		middle := x + (beyond-x)/2
-		if v := s.f(middle); finite(v) {
-			x, y = middle, v
-		} else {
-			beyond = middle
+// edge halves its way from the end of part i at which the function can be worked out to the last place where it can.
+func (s *search) edge(i int) (x, y float64) {
+	for _, e := range s.edges {
+		if e.Part == i {
+			return e.X, e.Y
 		}
 	}
-	return x, y
+	a, _ := NextEdge(i, s.lo, s.hi, s.y)
+	for x, more := a.Step(); more; x, more = a.Step() {
+		a.Give(s.f(x))
+	}
+	return a.X, a.Y
 }
 
 // bracket closes in on the change of sign between a and b: regula falsi in the Illinois form (M. Dowell, P. Jarratt,

@@ -22,6 +22,12 @@
 //     number a joined text has, and what a search finds.
 //  5. Whatever has been derived from the values (Derive) is forgotten.
 //
+// # Many draws, and derivatives
+//
+// Draws (draws.go) works out what slots come to when some given ones hold other values, a block of draws at a time:
+// what does not hang on these is taken as it is, the rest is traced once into lanes. Where a draw asks why something
+// has no value, or texts grow too many, it is worked out alone on a fork. Derivatives (slopes.go) only reads a state.
+//
 // # What holds
 //
 //   - A register holds a finite number, or its slot has no value. Reasons are found afterwards, when somebody asks.

@@ -25,8 +25,10 @@ type Draws struct {
 	lanes *machine.Lanes // nil: every draw is worked out alone
 	run   *machine.LaneRun
 
-	waited int    // the draw that is in the registers for Waits; -1: none
-	still  []int8 // whether outputs that do not hang on inputs wait: 0 not known, 1, or -1 for not
+	waiting [machine.Width]bool // draws in which whatever has no value waits, once that is known
+	known   bool
+	waited  int    // the draw that is in the registers for Waits; -1: none
+	still   []int8 // whether outputs that do not hang on inputs wait: 0 not known, 1, or -1 for not
 }
 
 // NewDraws returns Draws of some given slots, by number, in which other slots are looked at. Whoever calls it holds the
@@ -84,7 +86,7 @@ func (d *Draws) trace() {
 	h := &laneHost{d: d}
 	m := d.st.Mach
 	m.Host = h
-	d.lanes = m.Trace(d.code, d.inputs, d.outputs, h.Known)
+	d.lanes = m.Trace(d.code, len(d.st.Slots), d.inputs, d.outputs, h.Known)
 	if h.unsure {
 		d.lanes = nil
 	}
@@ -124,6 +126,10 @@ func (d *Draws) Fork() *Draws {
 // Width returns how many draws a block has.
 func (d *Draws) Width() int { return machine.Width }
 
+// AtOnce reports whether the draws of a block are worked out together: not where the sheet is too large for that, or
+// asks in between why something has no value.
+func (d *Draws) AtOnce() bool { return d.run != nil }
+
 // Input returns the block of an input, by its place among the inputs: a value for each draw, SI, to be filled in. A
 // text is its number among the texts of the state, yes and no are 1 and 0, and NaN is nothing. What is not filled in
 // anew stays as it was.
@@ -135,12 +141,13 @@ func (d *Draws) Output(j int) []float64 { return d.out[j][:] }
 
 // Run works out the first n draws of the block. Each comes out as if it were the only one.
 func (d *Draws) Run(n int) {
-	d.waited = -1
+	d.waited, d.known, d.waiting = -1, false, [machine.Width]bool{}
 	d.st.texts.refused = false
 	if d.run != nil {
 		d.run.Run(n)
 	}
 	if d.run == nil || d.st.texts.refused { // there may be room for texts without those of the other draws
+		d.known = true
 		for lane := range n {
 			d.alone(lane)
 		}
@@ -203,6 +210,12 @@ func (d *Draws) Waits(j, lane int) bool {
 			}
 		}
 		return d.still[j] > 0
+	}
+	if !d.known {
+		d.waiting, d.known = d.run.Waiting(), true
+	}
+	if d.waiting[lane] {
+		return true
 	}
 	if d.waited != lane {
 		d.one(lane)

@@ -9,12 +9,17 @@ import (
 
 // laneHost answers what the machine asks that works out many draws at once.
 type laneHost struct {
-	d       *Draws
-	unsure  bool                      // somebody has asked what may have another answer in each draw
-	lines   [machine.Width]solve.Line // what came of trying a search as a line
+	d      *Draws
+	unsure bool // somebody has asked what may have another answer in each draw
+
+	// For the search at hand.
+	lines   [machine.Width]solve.Line // what came of trying it as a line
 	found   machine.Block
+	samples [machine.Width]solve.Samples
+	ways    [machine.Width]solve.Approach
+	edges   [machine.Width][]solve.Edge
 	zeros   []float64
-	samples [solve.Intervals + 1]machine.Block
+	trials  []func(x float64) float64 // of each search
 }
 
 // Known reports whether a slot waits for something not given, if that is the same in every draw.
@@ -99,24 +104,77 @@ func (h *laneHost) SearchLanes(r *machine.LaneRun, s *machine.LaneSearch) {
 func (h *laneHost) sample(r *machine.LaneRun, s *machine.LaneSearch) {
 	x := r.X(s)
 	lo, hi := r.Range(s)
-	for i := range h.samples {
+	for lane := range h.edges {
+		h.edges[lane] = h.edges[lane][:0]
+	}
+	for i := range h.samples[0] {
 		for lane := range x {
 			x[lane] = solve.SampleAt(i, lo[lane], hi[lane])
 		}
 		goal, _ := r.Trial(s)
-		h.samples[i] = *goal
+		for lane, y := range goal {
+			h.samples[lane][i] = y
+		}
 	}
+	for range mostEdges {
+		if !h.findEdges(r, s) {
+			break
+		}
+	}
+}
+
+// mostEdges is how many edges, beyond which there is nothing to be worked out, are come to in all draws at once.
+const mostEdges = 2
+
+// findEdges comes to one more edge in each draw that has one. It reports whether any has.
+func (h *laneHost) findEdges(r *machine.LaneRun, s *machine.LaneSearch) bool {
+	x := r.X(s)
+	lo, hi := r.Range(s)
+	var going [machine.Width]bool
+	any := false
+	for lane := range x {
+		part := 0
+		if n := len(h.edges[lane]); n > 0 {
+			part = h.edges[lane][n-1].Part + 1
+		}
+		h.ways[lane], going[lane] = solve.NextEdge(part, lo[lane], hi[lane], &h.samples[lane])
+		any = any || going[lane]
+	}
+	for more := any; more; {
+		more = false
+		for lane := range x {
+			if going[lane] {
+				var on bool
+				x[lane], on = h.ways[lane].Step()
+				more = more || on
+			}
+		}
+		if !more {
+			break
+		}
+		goal, _ := r.Trial(s)
+		for lane := range x {
+			if going[lane] {
+				h.ways[lane].Give(goal[lane])
+			}
+		}
+	}
+	for lane := range x {
+		if going[lane] {
+			h.edges[lane] = append(h.edges[lane], h.ways[lane].Edge)
+		}
+	}
+	return any
 }
 
 // closeIn finds the value that a search finds in a draw.
 func (h *laneHost) closeIn(r *machine.LaneRun, s *machine.LaneSearch, lane int) float64 {
 	lo, hi := r.Range(s)
 	r.Load(s, lane)
-	var y solve.Samples
-	for i := range y {
-		y[i] = h.samples[i][lane]
+	for int(s.Number) >= len(h.trials) {
+		h.trials = append(h.trials, trialOf(r.Machine, &r.Machine.Searches[len(h.trials)]))
 	}
-	found := solve.ZerosOf(trialOf(r.Machine, &r.Machine.Searches[s.Number]), lo[lane], hi[lane], &y, h.zeros)
+	found := solve.ZerosOf(h.trials[s.Number], lo[lane], hi[lane], &h.samples[lane], h.edges[lane], h.zeros)
 	h.zeros = found.Zeros
 	r.Alone[lane] = h.Asked() || r.Alone[lane]
 	if len(found.Zeros) != 1 {

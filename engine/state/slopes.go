@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"gusset/engine/code"
 	"gusset/engine/graph"
 	"gusset/engine/machine"
 	"gusset/engine/program"
@@ -38,8 +39,8 @@ func OneSided(st *State, outputs, inputs []int32) (up, down [][]float64) {
 	atOnce := machine.Directions - s.Nesting(st.Instrs)
 	for from := 0; from < len(inputs) && atOnce > 0; from += atOnce {
 		some := inputs[from:min(from+atOnce, len(inputs))]
-		code := codeBetween(st, some, outputs)
-		s.follow(code, some, 1)
+		ranges := codeBetween(st, some, outputs)
+		s.follow(ranges, some, 1)
 		s.take(outputs, up, from, len(some))
 		if s.Kinked && down == nil {
 			down = nothing(len(outputs), len(inputs))
@@ -48,7 +49,7 @@ func OneSided(st *State, outputs, inputs []int32) (up, down [][]float64) {
 			}
 		}
 		if s.Kinked {
-			s.follow(code, some, -1)
+			s.follow(ranges, some, -1)
 		}
 		if down != nil {
 			s.take(outputs, down, from, len(some))
@@ -68,7 +69,7 @@ func nothing(rows, columns int) [][]float64 {
 }
 
 // codeBetween returns the code by way of which outputs depend on inputs.
-func codeBetween(st *State, inputs, outputs []int32) []machine.Instr {
+func codeBetween(st *State, inputs, outputs []int32) []code.CodeRange {
 	var needs []int32
 	behind := graph.Reach(st.Needs.Len(), outputs, func(t int32) []int32 {
 		needs = append(needs[:0], st.Needs.Needs(t)...)
@@ -82,7 +83,7 @@ func codeBetween(st *State, inputs, outputs []int32) []machine.Instr {
 		st.Plan.EachThing(st.Plan.Steps[step:step+1], func(t int32) { needed = needed || behind[t] })
 		return !needed
 	})
-	return st.GatherCode(nil, st.RangesOf(steps))
+	return st.RangesOf(steps)
 }
 
 // slopes follows the values of a state.
@@ -99,11 +100,13 @@ func newSlopes(st *State) *slopes {
 }
 
 // follow runs code for some inputs and one side of kinks.
-func (s *slopes) follow(code []machine.Instr, inputs []int32, side float64) {
+func (s *slopes) follow(ranges []code.CodeRange, inputs []int32, side float64) {
 	copy(s.Regs, s.st.Mach.Regs)
 	s.Side = side
 	s.Follow(inputs)
-	s.Run(code, 0)
+	for _, r := range ranges {
+		s.Run(s.st.Piece(r), 0)
+	}
 }
 
 // take puts the derivatives in n inputs into rows, one for each output, from a column on.

@@ -71,13 +71,13 @@ func givens(m *engine.Model) []engine.GivenValue {
 
 // inOrder returns the open ones of some values in the order in which they are asked for: first what is wanted, of that
 // what is empty before what is a guess, each in the order of the sheets. What nothing wants counts in the sheet itself
-// only.
+// only, and not where formulas name it and do not read it.
 func inOrder(all []engine.GivenValue) []engine.GivenValue {
 	if len(all) == 0 {
 		return nil
 	}
 	open := slices.DeleteFunc(slices.Clone(all), func(v engine.GivenValue) bool {
-		return !isOpen(v) || !v.Wanted && strings.Contains(ownerOf(v), ".")
+		return !isOpen(v) || !v.Wanted && (v.Idle || strings.Contains(ownerOf(v), "."))
 	})
 	rank := func(v engine.GivenValue) int {
 		r := 0

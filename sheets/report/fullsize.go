@@ -43,8 +43,8 @@ type Tiling struct {
 	Tiles        []Tile  // row by row from the upper left, as one lays them out
 }
 
-// Tile is what one sheet shows: the part of the drawing from X and Y that is Wide and High. Marks are where crosses are,
-// which a neighbour has too: cross on cross the sheets fit.
+// Tile is what one sheet shows: the part of the drawing from X and Y that is Wide and High. Marks are where crosses
+// are, which a neighbour has too: cross on cross the sheets fit.
 type Tile struct {
 	Name             string // A1 upper left, A2 to the right of it, B1 below
 	X, Y, Wide, High float64

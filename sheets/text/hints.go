@@ -160,7 +160,7 @@ func isCellName(s string) bool {
 // failNotNumber reports a value that is two numbers, or words where the unit asks for a number.
 func (r *slips) failNotNumber(w Word, lead string) {
 	from, to := int(w.Span.Start), int(w.Span.End)
-	hasUnit, words := strings.Contains(lead, "["), startsWithLetter(w.Text)
+	hasUnit, words := unitIn(lead) != "" && !isChoice.MatchString(lead), startsWithLetter(w.Text)
 	name := lead[:nameAt(lead)]
 	switch {
 	case twoSizes.MatchString(w.Text) && hasUnit:

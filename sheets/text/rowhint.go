@@ -43,8 +43,12 @@ func (b *tableReader) hintMisfits() {
 			names[i] = c.Name.Text
 		}
 		d.Notes = append(d.Notes, "the columns are "+strings.Join(names, " | "))
+		if inchMarked(m.code.Text) {
+			d.Hint = "inches have no mark: write in after each number"
+			continue
+		}
 		switch quoteless := strings.Split(quoted.ReplaceAllString(m.code.Text, ""), "|"); {
-		case m.n == 1 && endsWithNumber.MatchString(m.code.Text):
+		case m.n == 1 && (endsWithNumber.MatchString(m.code.Text) || strings.ContainsAny(m.code.Text, "\",;\t")):
 			d.Hint = "put a bar between the entries, and one for each that is not known yet"
 		case m.n < len(b.t.Head):
 			d.Hint = "see which entry is missing: where it is not known yet, its place is left empty: | |"
@@ -56,9 +60,26 @@ func (b *tableReader) hintMisfits() {
 	}
 }
 
+// inchMarked reports whether a number in a row has the mark of inches, which begins a text there.
+func inchMarked(s string) bool {
+	open := false
+	for i := range len(s) {
+		if s[i] == '"' {
+			if !open && i > 0 && '0' <= s[i-1] && s[i-1] <= '9' {
+				return true
+			}
+			open = !open
+		}
+	}
+	return false
+}
+
 // offeredRow returns the hint that has the whole row as it should be; empty where it is not certain.
 func (b *tableReader) offeredRow(m misfit, kinds []columnKind) string {
 	head := len(b.t.Head)
+	if inchMarked(m.code.Text) {
+		return ""
+	}
 	if strings.HasPrefix(m.code.Text, "|") && !b.t.Edges.Left {
 		return "a row does not begin with a bar"
 	}
@@ -128,11 +149,17 @@ var betweenDigits = regexp.MustCompile(`[0-9][;:][0-9]`)
 
 // otherBars returns the row with bars where other marks were typed for them, if these make it as long as the head.
 func (b *tableReader) otherBars(m misfit) (hint string, meant bool) {
-	code := strings.Trim(m.code.Text, " ")
-	if m.n > len(b.t.Head) || strings.Contains(code, `"`) || m.n > 1 && betweenDigits.MatchString(code) {
+	if m.n > len(b.t.Head) || m.n > 1 && betweenDigits.MatchString(m.code.Text) {
 		return "", false
 	}
-	pieces := b.piecesOf(otherBar.ReplaceAllString(code, "|"))
+	code, from := "", 0
+	for i := range outsideQuotes(m.code.Text) {
+		if at := otherBar.FindStringIndex(m.code.Text[i:]); at != nil && at[0] == 0 && i >= from {
+			code += m.code.Text[from:i] + "|"
+			from = i + at[1]
+		}
+	}
+	pieces := b.piecesOf(code + m.code.Text[from:])
 	if last := len(pieces) - 1; last == len(b.t.Head) && pieces[last] == "" {
 		pieces = pieces[:last]
 	}
@@ -183,7 +210,7 @@ var numberForm = regexp.MustCompile(`^[-+−–—]?` + aNumber +
 	`(?: *(?:±|\+-|\+/-) *` + aNumber + ` *(?:` + aUnit + `)?)?(?: *\?)?$`)
 
 const (
-	aNumber = `(?:[0-9.,]+(?:e[-+]?[0-9]+)?(?:[- ][0-9]+/[0-9]+|/[0-9]+|[¼½¾⅛⅜⅝⅞])?|[¼½¾⅛⅜⅝⅞])`
+	aNumber = `(?:\.?[0-9][0-9.,]*(?:e[-+]?[0-9]+)?(?:[- ][0-9]+/[0-9]+|/[0-9]+|[¼½¾⅛⅜⅝⅞])?|[¼½¾⅛⅜⅝⅞])`
 	aUnit   = `(?:%|(?:(?:sq|cu) )?[\pL°µ](?:[^0-9|"?±]|[\pL^][0-9])*)`
 )
 

@@ -269,6 +269,9 @@ func (b *tableReader) isWorked(r *reader) bool {
 		return false
 	}
 	lead := r.word(r.pos, at).Text
+	if name, _, _ := strings.Cut(lead, "["); strings.ContainsAny(name, "\",;\t") {
+		return false // a row with other marks for its bars
+	}
 	n := nameAt(lead)
 	unit := strings.TrimSpace(lead[n:])
 	return len(b.t.Head) > 1 || b.t.Range != nil || n > 0 && !strings.HasPrefix(r.text[at+1:end], "=") &&
