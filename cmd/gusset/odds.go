@@ -53,7 +53,7 @@ func oddsCommand() *cobra.Command {
 		Short: "how sure a result is, and what to weigh or measure first",
 		Long:  oddsHelp,
 		Example: "  gusset odds my-model.gusset\n  gusset odds my-model.gusset cg battery_at\n" +
-			"  gusset odds my-model.gusset --set 'left=55 ± 5' --builds 200000 --seed 7",
+			"  gusset odds my-model.gusset --set 'rack.wood_waste=20 ± 5' --builds 1000 --seed 7",
 		Args:              sheetAndNames,
 		ValidArgsFunction: cellNames,
 		RunE:              func(cmd *cobra.Command, args []string) error { return odds(cmd, args[0], args[1:], o) },

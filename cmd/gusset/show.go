@@ -136,7 +136,8 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	}
 	var sure *engine.Odds
 	if o.odds {
-		if sure, err = engine.OddsOf(cmd.Context(), m, engine.OddsOptions{Names: namesOn(pages), Seed: defaultSeed}); err != nil {
+		ask := engine.OddsOptions{Names: namesOn(pages), Seed: defaultSeed}
+		if sure, err = engine.OddsOf(cmd.Context(), m, ask); err != nil {
 			return usage("%v", err)
 		}
 		report.AddOdds(pages, sure)
