@@ -4,6 +4,7 @@ go 1.26.0
 
 require (
 	github.com/aymanbagabas/go-udiff v0.4.1
+	github.com/chromedp/cdproto v0.160.1
 	github.com/chromedp/chromedp v0.23.1
 	github.com/expr-lang/expr v1.17.8
 	github.com/fatih/color v1.19.0
@@ -19,7 +20,6 @@ require (
 )
 
 require (
-	github.com/chromedp/cdproto v0.160.1 // indirect
 	github.com/clipperhouse/uax29/v2 v2.2.0 // indirect
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 	github.com/inconshreveable/mousetrap v1.1.0 // indirect

@@ -9,6 +9,9 @@ import (
 	"gusset/sheets/report"
 )
 
+// allShows ends what is said of entries that are left out.
+const allShows = "; --all shows them"
+
 const titleWidth = 16 // a longer title is broken
 
 // comparison is a comparison being printed.
@@ -42,7 +45,7 @@ func printComparisonText(b sink, sides, unread []report.Column, c engine.Compari
 			differ++
 		}
 	}
-	p.rows, p.more = report.LimitTables(c.Rows, p.every, func(r engine.ComparedRow) string { return r.Table })
+	p.rows, p.more = report.LimitTables(c.Rows, p.every, allShows, func(r engine.ComparedRow) string { return r.Table })
 	p.within = report.WithinDoubt(p.rows, sides)
 	p.measure()
 	for _, fold := range p.folds() {

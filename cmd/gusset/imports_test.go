@@ -30,12 +30,12 @@ var rooms = map[string][]string{
 	},
 	"sheets/workbook/formula": {},
 	"sheets/report":           {"engine", "sheets/text", "units", "units/nearest"},
-	"sheets/project":          {"engine", "library", "sheets/text"},
 	"sheets/page":             {"engine", "sheets/report", "sheets/text", "units"},
+	"sheets/project":          {"engine", "library", "sheets/text"},
 	"sheets/fill":             {"engine", "sheets/project", "sheets/report", "sheets/text", "units/nearest"},
 	"cmd/gusset": {
-		"engine", "library", "library/search", "sheets/fill", "sheets/project", "sheets/report", "sheets/text",
-		"sheets/workbook", "units", "units/nearest",
+		"engine", "library", "library/search", "sheets/fill", "sheets/page", "sheets/project", "sheets/report",
+		"sheets/text", "sheets/workbook", "units", "units/nearest",
 	},
 }
 

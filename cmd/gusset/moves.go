@@ -45,7 +45,7 @@ func printPageMoves(b sink, moves []engine.Move, all bool) {
 	if page := moves[0].Page; page != "" {
 		fmt.Fprintln(b, "  "+page)
 	}
-	kept, more := report.LimitTables(moves, all, func(m engine.Move) string { return m.Table })
+	kept, more := report.LimitTables(moves, all, allShows, func(m engine.Move) string { return m.Table })
 	for i, line := range moveLines(kept) {
 		b.WriteString(line)
 		if more[i] != "" {

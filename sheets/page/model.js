@@ -237,7 +237,7 @@ class GussetModel {
 
 	set(place, text) {
 		const s = this.slots[place];
-		if (!s || s.kind !== GIVEN || s.root >= 0) return 'this is worked out: change what it is worked out from';
+		if (!s || s.kind !== GIVEN || s.root >= 0) return 'this is worked out: change what it comes from';
 		if (!s.settable) return 'this can be changed in the sheet alone';
 		const read = this.read(s, text.trim());
 		if (read.error) return read.error;
@@ -380,7 +380,7 @@ class GussetModel {
 			if (s.type !== TEXT || text === '' || text[0] === '"') return text;
 			return quote(text);
 		};
-		return [`// ${title}`, `// ${file}`, `// ${fingerprint}`,
+		return [`// ${title}`, `// file ${file}`, `// fingerprint ${fingerprint}`,
 			...this.changed().map(c => `${c.name} : ${value(c)}`.trimEnd())].join('\n') + '\n';
 	}
 

@@ -239,8 +239,8 @@ total [oz] = sum(parts.weight) + (later ?? 2 [oz])
 	var lines string
 	call(t, p.ctx, &lines, "() => model.lines()")
 	assert.Equal(t, `// A trial
-// x.gusset
-// `+text.Fingerprint([]byte(sheet))+`
+// file x.gusset
+// fingerprint `+text.Fingerprint([]byte(sheet))+`
 span : 5 ft 1/2 in ?
 bar : 1 2/3 ± 1/64 sd
 wood : "on edge"
