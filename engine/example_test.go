@@ -91,6 +91,24 @@ func ExampleModel_Value() {
 	// unknown name lodaing; is it loading? It is set on line 15
 }
 
+// A given value may say how far off it may be. That belongs to the value: another one says it anew.
+func ExampleModel_Value_tolerance() {
+	m := open("sparrow.gusset")
+	m.Set("span", "36 ± 1/8")
+	v, _ := m.Value("span")
+	fmt.Printf("%s %s, %s, sd %.4f in\n", v.Quantity(), v.Tolerance, v.Off.Kind, v.Off.SD()/v.Unit.Factor())
+	m.Set("all_up", "15 ± 5 % sd")
+	v, _ = m.Value("all_up")
+	fmt.Printf("%s %s, sd %.4f oz\n", v.Quantity(), v.Tolerance, v.Off.SD()/v.Unit.Factor())
+	m.Set("span", "37")
+	v, _ = m.Value("span")
+	fmt.Println(v.Quantity(), v.Off == nil)
+	// Output:
+	// 36 in ± 1/8 in, rectangular, sd 0.0722 in
+	// 15.0 oz ± 5 % sd, sd 0.7500 oz
+	// 37 in true
+}
+
 // A new value is typed as it would stand in the sheet. Only what depends on it is worked out again.
 func ExampleModel_Set() {
 	m := open("sparrow.gusset")

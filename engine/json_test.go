@@ -107,7 +107,7 @@ func TestNothingIsLeftOutOfJSON(t *testing.T) {
 		engine.FormulaNote{}, engine.Example{}, engine.Ripple{}, engine.Stay{}, engine.Comparison{}, engine.OnlyIn{},
 		engine.Setting{}, engine.Target{}, engine.Variant{}, engine.Limits{},
 		engine.Odds{}, engine.OddsResult{}, engine.CheckOdds{}, engine.FirstOrder{}, engine.Share{}, engine.Strip{},
-		engine.Drawn{}, engine.Undeclared{},
+		engine.Drawn{}, engine.Undeclared{}, engine.OddsOutside{}, engine.Doubt{}, engine.WeighedShare{},
 	} {
 		assert.Len(t, marshalled(t, v), exportedOf(reflect.TypeOf(v)), "%T", v)
 	}

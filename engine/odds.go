@@ -20,3 +20,35 @@ func OddsOf(ctx context.Context, m *Model, o OddsOptions) (*Odds, error) {
 	st.Mu.Unlock()
 	return odds.Of(orNever(ctx), fork, o)
 }
+
+// Doubts returns, for each of some pairs of values in two Models, how far their difference may be off either way: 1.96
+// standard deviations to first order, in SI. Given values that have name, value and give or take in common are one
+// piece. It is NaN where that is not known, and nil where there are too many to find out.
+func Doubts(a, b *Model, ofA, ofB []Place) []float64 {
+	before, after := a.state(), b.state()
+	if before != after { // of two locks, one is held while waiting for the other; a fork needs none
+		before = a.Fork().st
+	}
+	after.Mu.RLock()
+	defer after.Mu.RUnlock()
+	slots := func(places []Place) []int32 {
+		list := make([]int32, len(places))
+		for i, p := range places {
+			list[i] = int32(p)
+		}
+		return list
+	}
+	return odds.Doubts(before, after, slots(ofA), slots(ofB))
+}
+
+// MayBeOff reports whether any given value of a Model says that it may be off.
+func MayBeOff(m *Model) bool {
+	e, done := m.read()
+	defer done()
+	for s := range e.Slots {
+		if _, off := e.Tolerance(int32(s)); off {
+			return true
+		}
+	}
+	return false
+}

@@ -2,11 +2,8 @@ package engine
 
 import (
 	"gusset/engine/bind"
-	"gusset/engine/choose"
 	"gusset/engine/differ"
 	"gusset/engine/explain"
-	"gusset/engine/odds"
-	"gusset/engine/portable"
 	"gusset/engine/program"
 	"gusset/engine/state"
 )
@@ -74,17 +71,17 @@ type (
 	Guessed = explain.Guessed
 	// Reason tells how one value came about, and what it rests on.
 	//
-	// Fields: Name, Kind, Value, Place, Page, Library, Note, Formula, Filled, Column, Rows, Unmet, Cuts, Uses, Rests,
-	// Again, More.
+	// Fields: Name, Kind, Value, Place, Page, Library, Note, Formula, Filled, Column, Rows, Doubt, Unmet, Cuts, Uses,
+	// Rests, Again, More.
 	Reason = explain.Reason
 	// Unmet is a part of a condition because of which the whole fails.
 	//
 	// Fields: Text, Holds, Left, Right, Order, By, Rows, More, LeftOut, Of, TooWide.
 	Unmet = explain.Unmet
-	// TooWide is a value that may be off by more than a condition allows.
+	// Doubt is how far a value may be off, to first order.
 	//
-	// Fields: Name, By, Shares.
-	TooWide = explain.TooWide
+	// Fields: Name, By, Shares, Undeclared.
+	Doubt = explain.Doubt
 	// WeighedShare is which share of the variance of a value comes from a given one.
 	//
 	// Fields: Name, Share.
@@ -210,88 +207,6 @@ type (
 	OnlyIn = differ.OnlyIn
 )
 
-// Choosing among what given values may be. Package choose has what they hold.
-type (
-	// ChooseQuestion is what Choose is asked.
-	//
-	// Fields: Vary, Goals, Without, Keep, Progress.
-	ChooseQuestion = choose.Question
-	// ChooseGoal is a number that is to be as small or as large as can be.
-	//
-	// Fields: Name, Most.
-	ChooseGoal = choose.Goal
-	// ChooseAnswer is what came of a ChooseQuestion.
-	//
-	// Fields: Varied, Goals, Now, Without, Total, Tried, Hold, Fail, Unknown, NotLaidOut, Stopped, RuledOut, Untouched,
-	// Unmoved, Unranked, Best, Front, FrontSize, FrontCut, Nearest, Looked, LookedOf.
-	ChooseAnswer = choose.Answer
-	// Varied is a given value that was varied.
-	//
-	// Fields: Name, Count, Now.
-	Varied = choose.Varied
-	// RuledOut tells how often a check rules a combination out.
-	//
-	// Fields: Check, Count, Alone, NoValue, LastAsked.
-	RuledOut = choose.RuledOut
-	// Combination is one choice of each varied value, with what comes of it.
-	//
-	// Fields: Settings, Chosen, Changed, Goals, OnGuess, Outside, Tightest, Margin, Unmet. Methods: Changes.
-	Combination = choose.Combination
-)
-
-// What is drawn. Package odds has what they hold.
-type (
-	// Odds is what the give or take of the given values does to results and checks.
-	//
-	// Fields: Builds, Seed, Steady, Stopped, Drawn, Results, Checks, Texts.
-	Odds = odds.Odds
-	// OddsOptions is what is asked for: without Names the checks, and what nothing else uses.
-	//
-	// Fields: Names, Builds, Seed, Progress.
-	OddsOptions = odds.Options
-	// OddsResult is what it does to a number.
-	//
-	// Fields: Entry, Mean, SD, Low, High, First, Remark, None, Waits, NoneWhy, Strip, Shares, Undeclared.
-	OddsResult = odds.Result
-	// CheckOdds is in which share of builds a check holds, fails, waits, or has no result.
-	//
-	// Fields: Cell, Holds, Fails, Waits, None, Margin, Undeclared.
-	CheckOdds = odds.CheckOdds
-	// FirstOrder is the spread of a result as its slopes have it.
-	//
-	// Fields: SD, Low, High.
-	FirstOrder = odds.FirstOrder
-	// Share is how much of the doubt in a result comes from one given value.
-	//
-	// Fields: Name, Slot, Share, Known, Guess, Dim.
-	Share = odds.Share
-	// Strip is how often a result is where.
-	//
-	// Fields: From, To, Shares.
-	Strip = odds.Strip
-	// Drawn is a given value that was drawn for each build.
-	//
-	// Fields: Name, Slot, Guess, Off, Spread, Crosses.
-	Drawn = odds.Drawn
-	// Undeclared is a given value of which nobody says how far off it may be.
-	//
-	// Fields: Name, Slot, Moves.
-	Undeclared = odds.Undeclared
-)
-
-// OddsRemark says why the range to first order is not the range that holds 95 of 100 builds.
-type OddsRemark = odds.Remark
-
-// The remarks.
-const (
-	OddsAgree   = odds.Agrees
-	OddsFlat    = odds.Flat
-	OddsCurved  = odds.Curved
-	OddsAtLimit = odds.AtLimit
-	OddsStepped = odds.Stepped
-	OddsFlip    = odds.Flips
-)
-
 // MaxCompared is how many values can be held against others at once.
 const MaxCompared = explain.MaxCompared
 
@@ -354,94 +269,4 @@ const (
 	Rectangular = program.Rectangular // anywhere between the limits, evenly likely
 	Normal95    = program.Normal95    // normal, 95 of 100 within the limits
 	Normal1     = program.Normal1     // normal, with one standard deviation
-)
-
-// Formulas laid open, for other ways to run them. Package explain has what they hold.
-type (
-	// Place is one value of a model: that of a cell, or of an entry of a table.
-	Place = explain.Place
-	// Expr is a formula, or a part of one, with every name bound and all that it measures known.
-	//
-	// Fields: Op, Args, IsText, IsBoolean, List, Dim, Number, Unit, Text, Place, Column, Table, Func, Param, Formula.
-	// Methods: IsNumber.
-	Expr = explain.Expr
-	// Definition is a formula that others call.
-	//
-	// Fields: FormulaNote, Params, Needs, Trusted, Body.
-	Definition = explain.Definition
-	// Search is what an adjusted cell is searched with.
-	//
-	// Fields: From, To, Left, Right, LeftText, RightText, Unit, Step, Lacks, FirstDegree, Between, Reach, Near, Size.
-	Search = explain.Search
-	// CutPlan is how pieces are cut from stock: what one use of stock_needed has found, or why it found nothing.
-	//
-	// Fields: Name, Path, Value, Reason, Long, Wide, Kerf, Sticks, Bound, Proven, Used, Sheets.
-	CutPlan = explain.CutPlan
-	// CutSheet is one sheet or stick and what is cut from it.
-	//
-	// Fields: Pieces, Offcuts, Used, Feels, Straight.
-	CutSheet = explain.CutSheet
-	// CutPiece is one piece in its place.
-	//
-	// Fields: Piece, Row, Number, Turned, CutRect.
-	CutPiece = explain.CutPiece
-	// CutRect is a rectangle on a stock.
-	//
-	// Fields: X, Y, Long, Wide.
-	CutRect = explain.CutRect
-	// Op tells what an Expr does; package program says of each what it means.
-	Op = program.Op
-)
-
-// Portable is a worked sheet as plain data, which can be run, shown and explained where there is no Gusset. Package
-// portable has what it holds.
-//
-// Fields: Registers, SlotCount, Held, Texts, Ops, Operators, Functions, FoldKinds, Tolerance, Steps, Shifts, Folds,
-// Searches, Keys, Cuts, Trusted, Slots, Names, Broken, Lost, Written, Choices, Cells, Columns, Tables, Formulas, Nodes,
-// Lists, Shows, Units, Readable, Guesses, Tolerances.
-type Portable = portable.Program
-
-// The operators of an Expr.
-const (
-	OpBroken   = program.OpBroken
-	OpConst    = program.OpConst
-	OpText     = program.OpText
-	OpBoolean  = program.OpBoolean
-	OpSlot     = program.OpSlot
-	OpOwn      = program.OpOwn
-	OpEntry    = program.OpEntry
-	OpParam    = program.OpParam
-	OpLookup   = program.OpLookup
-	OpColumn   = program.OpColumn
-	OpRows     = program.OpRows
-	OpKeep     = program.OpKeep
-	OpEach     = program.OpEach
-	OpPick     = program.OpPick
-	OpFold     = program.OpFold
-	OpInterp   = program.OpInterp
-	OpPoints   = program.OpPoints
-	OpSpread   = program.OpSpread
-	OpStock    = program.OpStock
-	OpAdd      = program.OpAdd
-	OpSub      = program.OpSub
-	OpMul      = program.OpMul
-	OpDiv      = program.OpDiv
-	OpPow      = program.OpPow
-	OpNeg      = program.OpNeg
-	OpMin      = program.OpMin
-	OpMax      = program.OpMax
-	OpLess     = program.OpLess
-	OpLessEq   = program.OpLessEq
-	OpEqual    = program.OpEqual
-	OpNotEqual = program.OpNotEqual
-	OpAnd      = program.OpAnd
-	OpOr       = program.OpOr
-	OpNot      = program.OpNot
-	OpChoose   = program.OpChoose
-	OpGiven    = program.OpGiven
-	OpJoin     = program.OpJoin
-	OpSqrt     = program.OpSqrt
-	OpAbs      = program.OpAbs
-	OpFunc     = program.OpFunc
-	OpCall     = program.OpCall
 )

@@ -55,7 +55,9 @@ func printBrief(b sink, m *engine.Model, view *report.Sheet, pages []report.Page
 			if c.Kind == engine.Adjusted && c.Status == engine.OK {
 				c.Formula = cutTo(c.Formula, noteShown)
 			}
-			cells = append(cells, report.CellOf(&c))
+			of := report.CellOf(&c)
+			of.Odds = it.Cell.Odds
+			cells = append(cells, of)
 		}
 		b.WriteString("\n" + paint.heading(p.Name) + "\n")
 		printCells(b, cells)

@@ -25,15 +25,19 @@ values, where that says something: not for temperatures, not for values in %, an
 the two is below zero, as a position may be. Where the step of a cell hides a difference, its row
 has the digits that show it.
 
+Where given values have a ±, a change is marked ~ when it is within what they make of it: 95 of 100
+builds may differ as much by chance. A given value of the same name, value and ± in both columns is
+one piece, and counts once.
+
 --cells picks values and their order: a cell, a table, a column (fitted.weight), a row
 (parts["wing"]) or an entry (parts["wing"].weight), also of sheets that are used (rack.stock).
 
 --json prints {"columns": [{"sheet", "file", "variant", "mistakes", "first_mistake", "no_results",
 "first_no_result"}], "rows": [{"name", "page", "kind", "differs", "values": [{"value", "unit",
-"text", "status", "guesses", "remarks", "remarked", "differs", "change", "percent", "why"}]}],
-"only": [{"columns", "names"}]}: values and changes in the unit beside them (a change of a
-temperature in K), columns under "only" counted from 0. --csv has a line for each row, with a value
-and its marks for each column and, from the second on, change and percent.`
+"text", "status", "guesses", "remarks", "remarked", "differs", "change", "percent", "within_doubt",
+"why"}]}], "only": [{"columns", "names"}]}: values and changes in the unit beside them (a change of
+a temperature in K), columns under "only" counted from 0. --csv has a line for each row, with a
+value and its marks for each column and, from the second on, change and percent.`
 
 type compareOptions struct {
 	variants, sets, cells []string

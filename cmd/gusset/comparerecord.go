@@ -41,6 +41,7 @@ type comparedJSON struct {
 	Differs  bool     `json:"differs"`
 	Change   any      `json:"change"`
 	Percent  any      `json:"percent"`
+	Within   bool     `json:"within_doubt,omitempty"` // the change is within what may be off
 	Why      string   `json:"why,omitempty"`
 }
 
@@ -51,6 +52,7 @@ type onlyJSON struct {
 
 // printComparisonJSON prints what --json prints of a comparison.
 func printComparisonJSON(j *jsonPrinter, sides, unread []report.Column, c engine.Comparison) {
+	within := report.WithinDoubt(c.Rows, sides)
 	j.object("", func() {
 		putAll(j, "columns", sides, func(s report.Column) any {
 			column := columnJSON{Sheet: s.Sheet, File: s.File, Variant: s.Variant, LeftOut: s.LeftOut, Wrong: s.Wrong}
@@ -69,7 +71,7 @@ func printComparisonJSON(j *jsonPrinter, sides, unread []report.Column, c engine
 				}
 				row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text,
 					report.StatusCode(v.Value), v.Guesses, v.Remarks, v.Remarked, v.Differs, orNull(v.Change),
-					orNull(v.Percent), sides[k].Reasons[r.Name]})
+					orNull(v.Percent), within[r.Name] != nil && within[r.Name][k], sides[k].Reasons[r.Name]})
 			}
 			return row
 		})

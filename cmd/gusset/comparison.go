@@ -25,8 +25,9 @@ type comparison struct {
 	every  bool           // also rows in which nothing differs
 	nameW  int
 	unitW  int
-	marks  []int // widths of the marks after the values of the columns
-	widths []int // of the columns; with two sides those of the change and the percentage follow
+	marks  []int             // widths of the marks after the values of the columns
+	within map[string][]bool // by the name of a row, in which columns the change is within what may be off
+	widths []int             // of the columns; with two sides those of the change and the percentage follow
 }
 
 // printComparisonText prints a comparison.
@@ -45,6 +46,7 @@ func printComparisonText(b sink, sides, unread []report.Column, c engine.Compari
 		}
 	}
 	p.rows, p.more = report.LimitTables(c.Rows, p.every, allShows, func(r engine.ComparedRow) string { return r.Table })
+	p.within = report.WithinDoubt(p.rows, sides)
 	p.measure()
 	for _, fold := range p.folds() {
 		p.printFold(fold)
@@ -54,6 +56,10 @@ func printComparisonText(b sink, sides, unread []report.Column, c engine.Compari
 		p.printChecks()
 	}
 	p.printOnly(c.Only, o.all)
+	if len(p.within) > 0 {
+		p.b.WriteString("\n")
+		writeHanging(p.b, "", report.DoubtLegend, plain)
+	}
 	p.printLeftOut(o.all)
 	printOutsideLegend(p.b, report.OutsideAmong(p.rows, func(r engine.ComparedRow) []engine.Move { return r.Values }))
 	p.warn()
@@ -142,18 +148,27 @@ func (p *comparison) fields(r engine.ComparedRow) [][]string {
 	var values, changes []string
 	changed := false
 	for k, v := range r.Values {
-		change := strings.TrimSpace(v.ChangeText + " " + brackets(v.PercentText))
+		change := strings.TrimSpace(p.changed(r, k) + " " + brackets(v.PercentText))
 		changed = changed || change != ""
 		values = append(values, p.marked(report.Compared(v), k))
 		changes = append(changes, p.marked(report.Shown{Text: change}, k))
 	}
 	switch {
 	case len(p.sides) == 2:
-		return [][]string{append(values, r.Values[1].ChangeText, strings.TrimSuffix(r.Values[1].PercentText, " %"))}
+		return [][]string{append(values, p.changed(r, 1), strings.TrimSuffix(r.Values[1].PercentText, " %"))}
 	case !changed:
 		return [][]string{values}
 	}
 	return [][]string{values, changes}
+}
+
+// changed returns the change of a value, marked where it is within what may be off.
+func (p *comparison) changed(r engine.ComparedRow, k int) string {
+	text := r.Values[k].ChangeText
+	if within := p.within[r.Name]; within != nil && within[k] && text != "" {
+		text += " " + report.DoubtMark
+	}
+	return text
 }
 
 // marked puts its marks after what stands in column k, and room for them where there are none.
@@ -336,7 +351,7 @@ func (p *comparison) printTall(r engine.ComparedRow, fold []int) {
 		}
 		text := report.Compared(v).String()
 		if v.ChangeText != "" {
-			text += " (" + strings.TrimSuffix(v.ChangeText+", "+v.PercentText, ", ") + ")"
+			text += " (" + strings.TrimSuffix(p.changed(r, k)+", "+v.PercentText, ", ") + ")"
 		}
 		writeHanging(p.b, p.title("    ", k, titleW), text, paintOf(report.StateOf(v.Value)))
 	}

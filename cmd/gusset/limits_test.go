@@ -179,6 +179,23 @@ func TestHostileSheets(t *testing.T) {
 			return linesOf(100_000, "a# [ft in, 1/8] : 4 ft 2 in ± 1/64 normal ?") +
 				"table t\n  n | k [degF]\n" + linesOf(40_000, "  r# | 60 ± 5")
 		},
+		"drawn": func() string {
+			return "table t\n  n | k\n" + linesOf(9000, "  r# | # ± 5") + "s = sum(t.k)\n" + linesOf(300, "a# = s * #")
+		},
+		"too-drawn": func() string { return "table t\n  n | k\n" + linesOf(20_000, "  r# | # ± 5") + "s = sum(t.k)\n" },
+		"undrawn":   func() string { return "table t\n  n | k\n" + linesOf(90_000, "  r# | # ") + "s = sum(t.k)\n" },
+		"spreads": func() string {
+			return "table t\n  n | k\n" + linesOf(1900, "  r# | # ± 5") + "s = sum(t.k)\n" +
+				linesOf(51, "check c# = spread(s) < 1")
+		},
+		"spread-wide": func() string {
+			return "table t\n  n | k\n" + linesOf(90_000, "  r# | # ± 5") + "s = sum(t.k)\n" +
+				linesOf(50, "check c# = spread(s) < 1")
+		},
+		"spread-deep": func() string {
+			return "a0 : 1 ± 1\n" + linesOf(90_000, "b# = #") + "table t\n  x from 1 to 10000 step 1\n  y = x * a0\n" +
+				"s = sum(t.y)\n" + linesOf(50, "check c# = spread(s) < 1")
+		},
 		"wrong-tolerances": func() string { return linesOf(190_000, "a# [in] : 4 ± 1/64 zork") },
 		"aliases":          func() string { return linesOf(50_000, `use "stock.gusset" as b#`) },
 	}
@@ -224,6 +241,8 @@ func TestHostileSheets(t *testing.T) {
 		{"cut one-cut", allWell, "sheet 807 of 807"},
 		{"cut --json one-cut", allWell, `"piece": "2000"`},
 		{"why one-cut y", allWell, "and 795 more"},
+		{"odds wide t", wrongUsage, "t has more than the 250000 values that can be compared at once"},
+		{"odds too-drawn s", wrongUsage, "more than 10000 values behind these may be off"},
 		{"report cautions -o out.html", wrongUsage, "400000 cautions, at most 2000 can be shown"},
 		{"report half-million -o out.html", sheetErrors, tooManyValues},
 		{"report variants -o out.html", allWell, "KB"},
@@ -277,6 +296,13 @@ func TestHostileSheets(t *testing.T) {
 		{"fill open", allWell, "Left: 2 that a check or a chief result needs, 99998 others"},
 		{"fill guesses", allWell, "Left: 0 that a check or a chief result needs, 1000 others"},
 		{"fill moves", allWell, "Left: 0"},
+		{"odds drawn --builds 2000", wrongUsage, "here are 9000 values behind 300 results"},
+		{"odds drawn s a0 a1 a2 --builds 10000", allWell, "10 000 builds, in which 9000 values are drawn"},
+		{"odds undrawn s", allWell, "90000 values behind these with neither a ± nor a weighing"},
+		{"odds moves t.c0 --builds 100", wrongUsage, "at most 2000 results"},
+		{"show spreads --all", sheetErrors, "a project may ask 50 times how far a value may be off"},
+		{"show spread-wide --all", sheetErrors, "more than the 2000 given values behind s that can be looked at"},
+		{"show spread-deep", allWell, "c49"},
 		{"show tolerances", allWell, "a99999 : 4 ft 2 in ± 1/64 normal ?"},
 		{"show --json tolerances", allWell, `"text": "± 5 degF"`},
 		{"show wrong-tolerances --all", sheetErrors, tooManyMessages},

@@ -16,9 +16,10 @@ drawn again and again, as many builds as it takes for two digits of every spread
 (JCGM 101:2008, 7.9). For each result it prints the range that holds 95 of 100 builds, how often it
 lies where, and what to weigh or measure first; for each check, in how many builds it holds.
 
-  "first order" is worked out from slopes: 1.96 standard deviations either way. Where the two are not
-  alike, that is said; then the range of the builds is the one to go by.
-  "known, its range is 38 % narrower" is what weighing or measuring that one value gains, on average.
+  "first order" is worked out from slopes: 1.96 standard deviations either way. Where the two are
+  not alike, that is said; then the range of the builds is the one to go by.
+  "once known, the range is 38 % narrower" is what weighing or measuring that one value gains, on
+  average.
   "at least" stands before a range behind which there are values with neither a ± nor a weighing:
   nobody knows how far off those are, so it may be wider. Checks have a word instead of odds there.
   A guess without a ± is taken with a wide spread, by its kind.
@@ -30,10 +31,11 @@ wherever it is used.
 Without names it is the worked cells of the page "At a glance", and all checks. A name is that of a
 cell, a check, an entry, a row, a column or a table. Ctrl-C prints what there is so far.
 
---json prints {"sheet", "file", "builds", "seed", "results": [{"name", "unit", "value", "mean", "sd",
-"low", "high", "first_order": {"sd", "low", "high"}, "none", "undeclared", "shares": [{"name",
-"share"}]}], "checks": [{"name", "holds", "waits", "none", "undeclared"}]}: low and high hold 95 of
-100 builds, and holds is null where undeclared is not 0. --csv has a line for each.`
+--json prints {"sheet", "file", "builds", "seed", "stopped", "results": [{"name", "unit", "value",
+"mean", "sd", "low", "high", "first_order": {"sd", "low", "high"}, "remark", "none", "waits",
+"undeclared", "shares": [{"name", "share"}]}], "checks": [{"name", "holds", "waits", "none",
+"undeclared"}]}: low and high hold 95 of 100 builds, and holds is null where undeclared is not 0.
+--csv has a line for each.`
 
 type oddsOptions struct {
 	builds  int
@@ -51,20 +53,46 @@ func oddsCommand() *cobra.Command {
 		Short: "how sure a result is, and what to weigh or measure first",
 		Long:  oddsHelp,
 		Example: "  gusset odds my-model.gusset\n  gusset odds my-model.gusset cg battery_at\n" +
-			"  gusset odds my-model.gusset --set 'left=55 ± 5' --builds 200000 --seed 7",
+			"  gusset odds my-model.gusset --set 'rack.wood_waste=20 ± 5' --builds 1000 --seed 7",
 		Args:              sheetAndNames,
 		ValidArgsFunction: cellNames,
 		RunE:              func(cmd *cobra.Command, args []string) error { return odds(cmd, args[0], args[1:], o) },
 	}
 	f := cmd.Flags()
 	f.IntVar(&o.builds, "builds", 0, "draw so `MANY` builds, instead of as many as it takes")
-	f.Uint64Var(&o.seed, "seed", 1, "draw other builds: the same `NUMBER` always gives the same ones")
+	f.Uint64Var(&o.seed, "seed", defaultSeed, "draw other builds: the same `NUMBER` always gives the same ones")
 	f.StringVar(&o.variant, "variant", "", "ask about this `VARIANT` of the sheet")
 	f.StringArrayVar(&o.sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
 	f.BoolVar(&o.all, "all", false, "list every share and every value without a ±, however small or many")
 	o.addTo(f, "the odds", ", a line for each result and check")
 	completeVariants(cmd, "variant")
 	return cmd
+}
+
+// defaultSeed is that of the builds where nobody names another.
+const defaultSeed = 1
+
+// namesOn returns the results and checks on some pages.
+func namesOn(pages []report.Page) []string {
+	var names []string
+	for _, p := range pages {
+		for _, it := range p.Items {
+			if it.Cell != nil && it.Cell.Kind != engine.Given && (it.Cell.IsNumber() || it.Cell.Kind == engine.Check) {
+				names = append(names, it.Cell.Name)
+			}
+		}
+	}
+	return names
+}
+
+// printOddsFoot says below a sheet how the odds were found that stand beside its values.
+func printOddsFoot(b sink, o *engine.Odds, show showOptions) {
+	if o != nil {
+		b.WriteString("\n")
+		writeHanging(b, "Odds: ", drawnHow(o, oddsOptions{}), plain)
+		printUndeclared(b, o, show.all)
+		printWideGuesses(b, o)
+	}
 }
 
 // sheetAndNames is for odds.

@@ -32,6 +32,7 @@ func printOdds(b sink, o *engine.Odds, opts oddsOptions) {
 		b.WriteString("\n" + paint.heading("Checks") + "\n")
 		printOddsChecks(b, o)
 	}
+	printOutsideRange(b, o)
 	if len(o.Texts) > 0 {
 		b.WriteString("\n")
 		writeHanging(b, "", "Left out, since they are texts: "+strings.Join(o.Texts, ", "), plain)
@@ -159,8 +160,9 @@ const worthSaying = 0.0001
 func printCrossings(b sink, o *engine.Odds) {
 	for _, d := range o.Drawn {
 		if d.Crosses >= worthSaying {
-			writeHanging(b, "", fmt.Sprintf("%s is on the other side of 0 in %s: a normal spread has no limits, and none is cut "+
-				"off here; a ± without a word has", d.Name, report.InHundred(d.Crosses, o.Builds)), paint.waiting)
+			said := fmt.Sprintf("%s is on the other side of 0 in %s: a normal spread has no limits, and nothing is cut off "+
+				"here; a ± without a word has limits", d.Name, report.InHundred(d.Crosses, o.Builds))
+			writeHanging(b, "", said, paint.waiting)
 		}
 	}
 }
@@ -191,17 +193,39 @@ func printOddsResult(b sink, r *engine.OddsResult, builds int, all bool) {
 	if len(r.Undeclared) > 0 {
 		least = "at least "
 	}
-	line := "95 of 100 builds: " + least + report.Between(r.Value, r.Low, r.High, r.SD)
-	first := "; first order: none"
+	ends, first := report.Between(r.Value, r.Low, r.High, r.SD), "none"
 	if r.First.SD == r.First.SD {
-		first = "; first order: " + report.Between(r.Value, r.First.Low, r.First.High, r.SD)
+		first = report.Between(r.Value, r.First.Low, r.First.High, r.SD)
 	}
-	writeHanging(b, pad, strings.TrimSpace(line+" "+unit)+first, plain)
-	if remark := report.RemarkOnOdds(r); remark != "" {
+	line := strings.TrimSpace("95 of 100 builds: " + least + ends + " " + unit)
+	writeHanging(b, pad, line+"; first order: "+first, plain)
+	if remark := report.RemarkOnOdds(r); remark != "" && first != ends {
 		writeHanging(b, pad, remark, paint.faint)
 	}
 	b.WriteString(pad + drawStrip(r, plainMarks, pageWidth-len(pad)) + "\n")
 	printShares(b, pad, r, all)
+}
+
+// outsideShown is how many formulas are named that are used outside their range.
+const outsideShown = 12
+
+// printOutsideRange says which formulas are used outside the range where they are to be trusted, and how often.
+func printOutsideRange(b sink, o *engine.Odds) {
+	if len(o.Outside) == 0 {
+		return
+	}
+	fmt.Fprintf(b, "\n%s\n", paint.heading("Outside the range where a formula is to be trusted"))
+	writeHanging(b, "", fmt.Sprintf("counted in the first %s", report.Count(o.Looked, "build")), paint.faint)
+	for _, u := range o.Outside[:min(len(o.Outside), outsideShown)] {
+		by := u.Names[0]
+		if n := len(u.Names) - 1; n > 0 {
+			by += " and " + report.Count(n, "other")
+		}
+		writeHanging(b, "  ", fmt.Sprintf("%s in %s, by %s", u.Formula, report.InHundred(u.Share, o.Looked), by), plain)
+	}
+	if n := len(o.Outside) - outsideShown; n > 0 {
+		fmt.Fprintf(b, "  and %d more\n", n)
+	}
 }
 
 // withoutResult says in how many builds a result is missing.
@@ -252,7 +276,7 @@ func printShares(b sink, pad string, r *engine.OddsResult, all bool) {
 	}
 	line := "then " + strings.Join(others, ", ")
 	if shown < len(r.Shares) && rest >= 0.005 {
-		line += fmt.Sprintf("; %d others %s", len(r.Shares)-shown, report.Percent(rest))
+		line += "; " + report.Count(len(r.Shares)-shown, "other") + " " + report.Percent(rest)
 	}
 	writeHanging(b, pad, line, plain)
 }

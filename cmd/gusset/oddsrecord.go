@@ -76,7 +76,8 @@ func printOddsRecord(j *jsonPrinter, m *engine.Model, file string, o *engine.Odd
 func oddsResultOf(r engine.OddsResult) oddsResultRecord {
 	n := numberOrNull
 	record := oddsResultRecord{
-		Name: r.Name, Unit: r.Unit.String(), Value: valueOf(r.Value), Mean: n(r.Mean), SD: n(r.SD), Low: n(r.Low), High: n(r.High),
+		Name: r.Name, Unit: r.Unit.String(), Value: valueOf(r.Value),
+		Mean: n(r.Mean), SD: n(r.SD), Low: n(r.Low), High: n(r.High),
 		FirstOrder: firstOrderRecord{n(r.First.SD), n(r.First.Low), n(r.First.High)}, None: r.None, Waits: r.Waits,
 		Undeclared: len(r.Undeclared), Shares: []shareRecord{},
 	}

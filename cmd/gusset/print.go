@@ -122,7 +122,15 @@ func printCell(b sink, c *report.Cell, nameW, valueW, unitW int) {
 	if after := c.Shown.AfterText(); after != "" {
 		lead += " " + after
 	}
-	writeNote(b, padRight(lead, 2+nameW+3+valueW+1+unitW)+"  ", beside(report.Beside(c.Cell)))
+	writeNote(b, padRight(lead, 2+nameW+3+valueW+1+unitW)+"  ", beside(withOdds(c)))
+}
+
+// withOdds returns what stands beside a cell, how sure it is first.
+func withOdds(c *report.Cell) []string {
+	if c.Odds == "" {
+		return report.Beside(c.Cell)
+	}
+	return append([]string{c.Odds}, report.Beside(c.Cell)...)
 }
 
 // beside joins what stands beside a value.

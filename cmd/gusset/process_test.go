@@ -194,14 +194,14 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 			{"--set", "x=2", sheet}, {"--set", "a=2", none}, {"--was", sheet, "--now", sheet, used},
 			{"--was", faulty, used}, {"--was", used, sheet},
 		},
-		"cut":  {{cuts}, {cuts, "--stock", bad}, {cuts, "--json"}, {sheet}, {faulty}, {none}, {sheet, cuts}},
-		"odds": {{sheet}, {sheet, bad}, {faulty}, {none}, {sheet, "b", "--builds", bad}, {used}},
 		"choose": {
 			{sheet, "a: 1, 2"}, {faulty, "a: 1, 2"}, {none, "a"}, {sheet, bad}, {sheet, "a: 1, 2", "--least", bad},
 			{sheet, "a: 1, 2", "--without", bad}, {sheet, bad + ": 1, 2"}, {sheet, "a: " + bad}, {sheet},
 			{sheet, "a: 3, 4", "--least", "b", "--csv"}, {sheet, "a: 3, 4", "--write"}, {"a", sheet},
 			{used, "rack.a: 3, 4", "--write"},
 		},
+		"odds": {{sheet}, {sheet, "b"}, {sheet, "x"}, {faulty}, {none}, {sheet, used}},
+		"cut":  {{cuts}, {cuts, "--stock", bad}, {cuts, "--json"}, {sheet}, {faulty}, {none}, {sheet, cuts}},
 		"fill": {{sheet}, {sheet, "a"}, {sheet, "--page", "x"}, {used}, {faulty}, {none}, {sheet, bad}},
 		"tidy": {{"--check", sheet}, {sheet}, {faulty}, {none}},
 		"export": {

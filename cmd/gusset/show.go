@@ -39,6 +39,7 @@ type showOptions struct {
 	strict, all        bool
 	guesses, noGuesses bool
 	brief, cautions    bool
+	odds               bool
 }
 
 func showCommand() *cobra.Command {
@@ -66,6 +67,7 @@ func showCommand() *cobra.Command {
 	f.BoolVar(&o.brief, "brief", false, "show the chief results, and the checks that do not hold, in one screen")
 	f.BoolVar(&o.guesses, "guesses", false, "list the values that are only guesses, with page and line")
 	f.BoolVar(&o.noGuesses, "no-guesses", false, "exit with status 1 while a guess is left")
+	f.BoolVar(&o.odds, "odds", false, "say beside results and checks how sure they are, as gusset odds does")
 	f.BoolVar(&o.cautions, "cautions", false, "print the cautions in full, and nothing else")
 	f.BoolVar(&o.all, "all", false, "show every message, however many there are")
 	completeVariants(cmd, "variant")
@@ -81,6 +83,8 @@ func show(cmd *cobra.Command, files []string, o showOptions) error {
 		return usage("--guesses prints a list; --json and --csv have the guesses beside the values")
 	case o.brief && (o.guesses || o.cautions || len(o.pages) > 0):
 		return usage("--brief shows the chief results; --page, --guesses and --cautions show something else")
+	case o.odds && (o.guesses || o.cautions || o.isAsked()):
+		return usage("--odds is for the sheet as it is printed; gusset odds --json and --csv have them for programs")
 	case o.cautions && (o.guesses || o.isAsked()):
 		return usage("--cautions prints nothing but the cautions; --json has them too, in full")
 	}
@@ -130,6 +134,14 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	if o.brief {
 		pages = briefPages(m, view)
 	}
+	var sure *engine.Odds
+	if o.odds {
+		ask := engine.OddsOptions{Names: namesOn(pages), Seed: defaultSeed}
+		if sure, err = engine.OddsOf(cmd.Context(), m, ask); err != nil {
+			return usage("%v", err)
+		}
+		report.AddOdds(pages, sure)
+	}
 	if !first && !o.isAsked() {
 		fmt.Fprintln(cmd.OutOrStdout())
 	}
@@ -143,6 +155,7 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 		}
 	case o.brief:
 		printBrief(printed(cmd), m, view, pages)
+		printOddsFoot(printed(cmd), sure, o)
 	case o.guesses:
 		printGuesses(printed(cmd), m, m.Guesses())
 	case o.cautions:
@@ -150,6 +163,7 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 		printCautions(printed(cmd), view.CautionsOn(pages))
 	default:
 		printSheet(printed(cmd), m, view, pages)
+		printOddsFoot(printed(cmd), sure, o)
 	}
 	sum.unmet += view.ChecksOn(view.Pages).Bad()
 	sum.mistakes += view.Wrong.Mistakes

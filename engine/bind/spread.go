@@ -1,10 +1,16 @@
 package bind
 
 import (
+	"fmt"
+
 	"gusset/engine/formula"
 	"gusset/engine/program"
 	"gusset/sheets/text"
 )
+
+// maxSpreads is how often a project may ask how far a value may be off: all that is behind it is looked at, and that
+// after each change.
+const maxSpreads = 50
 
 // resolveSpread binds spread(NAME), which asks how far a value may be off. What it comes to has a slot of its own: it
 // is worked out from slopes, after everything else.
@@ -31,6 +37,12 @@ func resolveSpread(sc *scope, n *formula.Call) int32 {
 		})
 	case sc.Slots[named.A].Hidden: // a table that was not read
 		return of
+	case len(sc.Spreads) == maxSpreads:
+		return sc.wrong(n.Span(), text.Diag{
+			Code: "spreads-many",
+			Msg:  fmt.Sprintf("a project may ask %d times how far a value may be off", maxSpreads),
+			Hint: "ask it of the few values that a cut hangs on; gusset odds has those of all others",
+		})
 	}
 	s := sc.newSlot(program.Dispersed, sc.mod.Number)
 	sc.Slots[s].Hidden, sc.Slots[s].Root = true, program.None

@@ -78,7 +78,7 @@ func readFrom(e *Explainer, from []int32, standIns bool) (marked []bool, whole b
 // were given, is not idle.
 func idleGivens(e *Explainer) []bool {
 	idle := make([]bool, len(e.Slots))
-	named := namedThings(e)
+	named := namedByFormulas(e)
 	var worked []int32
 	for s, sl := range e.Slots {
 		if sl.Kind != program.Given && !e.ModuleOf(int32(s)).Library {
@@ -90,6 +90,30 @@ func idleGivens(e *Explainer) []bool {
 		idle[s] = whole && sl.Kind == program.Given && named[s] && !read[s]
 	}
 	return idle
+}
+
+// namedByFormulas marks the slots that some formula names, by themselves or by their column; that a column is made of
+// its entries does not count.
+func namedByFormulas(e *Explainer) []bool {
+	named := make([]bool, e.Needs.Len())
+	mark := func(t int32) {
+		for _, n := range e.Needs.Needs(t) {
+			named[n] = true
+		}
+	}
+	first := int32(len(e.Slots))
+	last := first + int32(len(e.Columns))
+	for t := range int32(e.Needs.Len()) {
+		if t < first || t >= last {
+			mark(t)
+		}
+	}
+	for t := first; t < last; t++ {
+		if named[t] {
+			mark(t)
+		}
+	}
+	return named
 }
 
 // namedThings marks the things that some formula names.

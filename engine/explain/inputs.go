@@ -29,15 +29,28 @@ func Undeclared(st *state.State, slots []int32) []int32 {
 	})
 }
 
-// inputsOf returns the given slots behind some others that are wanted. What a value used counts, as for guesses: an
+// inputsOf returns the given slots behind some others that are wanted.
+func inputsOf(st *state.State, slots []int32, want func(s int32, weighed bool) bool) []int32 {
+	reached, weighed := behind(st, slots)
+	var list []int32
+	for s := range int32(len(st.Slots)) {
+		if reached[s] && st.Slots[s].Kind == program.Given && want(s, weighed[s]) {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// behind marks what the values of some slots rest on. What a value used counts, as for guesses: an
 // estimate beside which there is a weighed figure does not. So does what it would use if a number came out otherwise:
 // the other side of a ? : and rows that a filter leaves out. Where that takes too long, all that formulas name counts.
-func inputsOf(st *state.State, slots []int32, want func(s int32, weighed bool) bool) []int32 {
+// weighed are the given slots that were taken on the left of a ??.
+func behind(st *state.State, slots []int32) (reached []bool, weighed map[int32]bool) {
 	cs := newCauses(st)
-	weighed := map[int32]bool{}
+	weighed = map[int32]bool{}
 	steps := 0
 	var reads []int32
-	reached := graph.Reach(st.Needs.Len(), slots, func(t int32) []int32 {
+	reached = graph.Reach(st.Needs.Len(), slots, func(t int32) []int32 {
 		switch {
 		case int(t) >= len(st.Slots):
 			return st.Needs.Needs(t)
@@ -56,13 +69,7 @@ func inputsOf(st *state.State, slots []int32, want func(s int32, weighed bool) b
 		steps += ev.steps
 		return reads
 	})
-	var list []int32
-	for s := range int32(len(st.Slots)) {
-		if reached[s] && want(s, weighed[s]) {
-			list = append(list, s)
-		}
-	}
-	return list
+	return reached, weighed
 }
 
 // readsNow returns how many reads have been noted.

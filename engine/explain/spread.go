@@ -1,6 +1,7 @@
 package explain
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -19,12 +20,20 @@ func (cs *causes) ofSpread(s, of int32) cause {
 	switch off := state.FirstOrderOf(cs.st, of); {
 	case !program.IsNumber(cs.st.Mach.Regs[of]):
 		return cause{missing: []int32{of}}
+	case off.TooMany:
+		return cause{fault: &fault{code: "spread-large", node: spreadNode(cs.st, s), msg: fmt.Sprintf("more than the %d "+
+			"given values behind %s that can be looked at", state.MostBehind, cs.st.SlotName(of))}}
 	case len(off.Undeclared) == 0 && math.IsNaN(off.Half):
-		asks := func(n program.Node) bool { return n.Op == program.OpSpread && n.B == s }
-		return cause{fault: &fault{code: "spread-jump", node: int32(slices.IndexFunc(cs.st.Nodes, asks)),
+		return cause{fault: &fault{code: "spread-jump", node: spreadNode(cs.st, s),
 			msg: cs.st.SlotName(of) + " jumps as soon as a value behind it changes, so that slopes say nothing about it"}}
 	}
 	return cause{}
+}
+
+// spreadNode returns the node that asks for a spread.
+func spreadNode(st *state.State, s int32) int32 {
+	asks := func(n program.Node) bool { return n.Op == program.OpSpread && n.B == s }
+	return int32(slices.IndexFunc(st.Nodes, asks))
 }
 
 // lackedName says what is lacking where a slot has no value.
@@ -41,4 +50,42 @@ func lackedName(e *Explainer, s int32) string {
 		return e.SlotName(s)
 	}
 	return "a ± or a weighing of " + someOf(names)
+}
+
+// Doubt is how far a value may be off, to first order.
+type Doubt struct {
+	Name       string
+	By         Value          // how far either way; at least so far where something is undeclared
+	Shares     []WeighedShare // what it comes from, the largest share first
+	Undeclared []string       // given values that it hangs on with neither a ± nor a weighing
+}
+
+// WeighedShare is which share of the variance of a value comes from a given one.
+type WeighedShare struct {
+	Name  string
+	Share float64
+}
+
+// How many given values are named that are worth weighing, and that are undeclared.
+const (
+	mostToWeigh = 5
+	mostUnsaid  = 20
+)
+
+// doubtOf tells how far a value may be off; nil where nothing behind it may be.
+func doubtOf(e *Explainer, s int32) *Doubt {
+	off := state.FirstOrderOf(e.State, s)
+	if !(off.Least > 0) {
+		return nil
+	}
+	show := e.SlotShow(s)
+	diff := &program.Show{Unit: show.Unit.Difference(), Step: show.Step}
+	d := &Doubt{Name: e.SlotName(s), By: printNumber(e.State, off.Least, e.SlotType(s).Difference(), diff)}
+	for _, w := range off.Shares[:min(len(off.Shares), mostToWeigh)] {
+		d.Shares = append(d.Shares, WeighedShare{e.SlotName(w.Slot), w.Share})
+	}
+	for _, u := range off.Undeclared[:min(len(off.Undeclared), mostUnsaid)] {
+		d.Undeclared = append(d.Undeclared, e.SlotName(u))
+	}
+	return d
 }

@@ -3,6 +3,7 @@ package explain
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"gusset/engine/program"
 	"gusset/engine/state"
@@ -123,4 +124,41 @@ func (ev *evaluator) addOutside(found ...fault) {
 			*ev.outside = append(*ev.outside, f)
 		}
 	}
+}
+
+// Distrusted is a use of a formula outside the range in which it is to be trusted.
+type Distrusted struct {
+	Slot    int32 // whose value uses it
+	Formula string
+}
+
+// TrustingBehind returns the slots of which the values of some others rest on and that use formulas with a range in
+// which they are to be trusted.
+func TrustingBehind(st *state.State, slots []int32) []int32 {
+	if st.Trusting == nil {
+		return nil
+	}
+	var list []int32
+	reached, _ := behind(st, slots)
+	for s := range int32(len(st.Slots)) {
+		trusts := func(root int32) bool { return st.Trusting[root] }
+		if reached[s] && !program.InFormula(st.Program, s) && slices.ContainsFunc(st.RootsOf(s), trusts) {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// DistrustedIn returns the uses of formulas outside their range by the values of some slots, each once.
+func DistrustedIn(e *Explainer, slots []int32) []Distrusted {
+	var all []Distrusted
+	for _, s := range slots {
+		for _, f := range e.causes.trust.outsideOf(s) {
+			name, _, _ := strings.Cut(f.msg, ":")
+			if use := (Distrusted{s, name}); !slices.Contains(all, use) {
+				all = append(all, use)
+			}
+		}
+	}
+	return all
 }

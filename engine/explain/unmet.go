@@ -25,24 +25,8 @@ type Unmet struct {
 	More        int        // and how many there are besides
 	LeftOut     bool       // they are rows that do not count, and should
 	Of          []Unmet    // of a yes or no that is worked out: what of its condition fails
-	TooWide     *TooWide   // the left side is how far a value may be off, and is too much
+	TooWide     *Doubt     // the left side is how far a value may be off, and is too much
 }
-
-// TooWide is a value that may be off by more than a condition allows.
-type TooWide struct {
-	Name   string
-	By     Value          // by how much it may be off either way
-	Shares []WeighedShare // what to weigh or measure first, the largest share first
-}
-
-// WeighedShare is which share of the variance of a value comes from a given one.
-type WeighedShare struct {
-	Name  string
-	Share float64
-}
-
-// mostToWeigh is how many given values are named that are worth weighing.
-const mostToWeigh = 3
 
 // Order is how two values that are compared stand to each other.
 type Order uint8
@@ -166,14 +150,7 @@ func (b *blame) compare(u *Unmet, n program.Node, f *frame) {
 		u.Order = Other
 	}
 	if wide := b.e.Nodes[n.A]; wide.Op == program.OpSpread && !u.Holds {
-		of := state.FirstOrderOf(b.e.State, wide.A)
-		u.TooWide = &TooWide{Name: b.e.SlotName(wide.A), By: u.Left}
-		if left != n.A {
-			u.TooWide.By = u.Right
-		}
-		for _, s := range of.Shares[:min(len(of.Shares), mostToWeigh)] {
-			u.TooWide.Shares = append(u.TooWide.Shares, WeighedShare{b.e.SlotName(s.Slot), s.Share})
-		}
+		u.TooWide = doubtOf(b.e, wide.A)
 	}
 	for _, side := range []int32{left, right} {
 		if in := innerNode(b.e.State, side); isCount(b.e.Nodes[in]) {

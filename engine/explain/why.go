@@ -22,6 +22,7 @@ type Reason struct {
 	Filled  string    // the formula with the values put in; empty when there is nothing to put in
 	Column  bool      // Name is a whole column; Rows has its entries and Value is empty
 	Rows    []Row     // of a column: the rows' names, each with the one value
+	Doubt   *Doubt    // of what was asked about: how far it may be off; nil where nothing behind it may be
 	Unmet   []Unmet   // of a condition that fails, the parts because of which it does
 	Cuts    []CutPlan // what each stock_needed of the formula has found
 	Uses    []FormulaNote
@@ -54,7 +55,11 @@ func explainDown(e *Explainer, name string, steps int) (*Reason, error) {
 	if err != nil {
 		return nil, err
 	}
-	return t.slot(s, 0), nil
+	r := t.slot(s, 0)
+	if program.IsNumber(e.Mach.Regs[s]) && e.SlotType(s).Kind == program.Number && r.Kind != Given {
+		r.Doubt = doubtOf(e, s)
+	}
+	return r, nil
 }
 
 // teller builds explanations; things are numbered as in the graph.

@@ -17,18 +17,14 @@ type batch struct {
 	first, builds int
 	values        [][]float64 // of each result in each build, SI; NaN where it has none
 	sums          []summary   // of each result, over the builds that have one
-	waits         []int       // builds in which a result waits
 	checks        []tally
+	without       []without // of each result, and then of each check
 }
 
 // tally counts how a check comes out.
-type tally struct{ holds, fails, waits, none int }
-
-func (t *tally) add(u tally) {
-	t.holds += u.holds
-	t.fails += u.fails
-	t.waits += u.waits
-	t.none += u.none
+type tally struct {
+	holds, fails int
+	without
 }
 
 func (t tally) builds() int { return t.holds + t.fails + t.waits + t.none }
@@ -53,7 +49,7 @@ func (b *builder) fork() *builder {
 func (b *builder) batch(ctx context.Context, first, builds int) *batch {
 	w := &batch{
 		first: first, values: make([][]float64, b.results), sums: make([]summary, b.results),
-		waits: make([]int, b.results), checks: make([]tally, b.checks),
+		checks: make([]tally, b.checks), without: make([]without, b.results+b.checks),
 	}
 	for r := range w.values {
 		w.values[r] = make([]float64, 0, builds)
@@ -71,35 +67,72 @@ func (b *builder) batch(ctx context.Context, first, builds int) *batch {
 		b.values = known(b.values[:0], w.values[r])
 		w.sums[r] = summarize(b.values)
 	}
+	for c := range w.checks {
+		w.checks[c].without = w.without[b.results+c]
+	}
 	return w
 }
 
 // note takes down what the last n draws have come to.
 func (b *builder) note(w *batch, n int) {
+	missing := false
 	for r := range b.results {
 		out := b.draws.Output(r)[:n]
 		w.values[r] = append(w.values[r], out...)
-		for lane, v := range out {
-			if v != v && b.draws.Waits(r, lane) {
-				w.waits[r]++
-			}
-		}
+		missing = missing || !allKnown(out)
 	}
 	for c := range b.checks {
-		t := &w.checks[c]
-		for lane, v := range b.draws.Output(b.results + c)[:n] {
-			switch {
-			case v == 1:
+		t, out := &w.checks[c], b.draws.Output(b.results + c)[:n]
+		for _, v := range out {
+			switch v {
+			case 1:
 				t.holds++
-			case v == 0:
+			case 0:
 				t.fails++
-			case b.draws.Waits(b.results+c, lane):
-				t.waits++
-			default:
-				t.none++
+			}
+		}
+		missing = missing || !allKnown(out)
+	}
+	if !missing {
+		return
+	}
+	for lane := range n { // draw by draw: to find out whether one waits takes as long as to work it out alone
+		for j := range b.results + b.checks {
+			if v := b.draws.Output(j)[lane]; v != v {
+				w.without[j].add(func() bool { return b.draws.Waits(j, lane) })
 			}
 		}
 	}
+}
+
+// without counts the builds in which a result or a check has no value.
+type without struct{ waits, none int }
+
+// mostAsked is of how many builds without a value it is found out one by one whether they wait. Where all of these do,
+// or none, so do the others of the batch; else it is found out of each.
+const mostAsked = 40
+
+func (w *without) add(waits func() bool) {
+	switch asked := w.waits + w.none; {
+	case asked >= mostAsked && w.none == 0:
+		w.waits++
+	case asked >= mostAsked && w.waits == 0:
+		w.none++
+	case waits():
+		w.waits++
+	default:
+		w.none++
+	}
+}
+
+// allKnown reports whether all values are there.
+func allKnown(values []float64) bool {
+	for _, v := range values {
+		if v != v {
+			return false
+		}
+	}
+	return true
 }
 
 // known appends the values that are there.
@@ -198,7 +231,11 @@ func enough(batches []*batch, digits []float64) bool {
 // sumTallies counts a check over batches.
 func sumTallies(batches []*batch, c int) (all tally) {
 	for _, w := range batches {
-		all.add(w.checks[c])
+		t := w.checks[c]
+		all.holds += t.holds
+		all.fails += t.fails
+		all.waits += t.waits
+		all.none += t.none
 	}
 	return all
 }

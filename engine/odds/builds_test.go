@@ -260,3 +260,36 @@ func TestQuickselect(t *testing.T) {
 		}
 	}
 }
+
+// TestFormulasOutsideTheirRange says in how many builds a formula is used outside the range where it is to be trusted.
+func TestFormulasOutsideTheirRange(t *testing.T) {
+	o := oddsOf(t, `formula drag(speed [m/s]) = speed / 1 [m/s]
+  trust speed > 5 [m/s]
+speed [m/s] : 5 ± 1
+other [m/s] : 9 ± 1
+low = drag(speed)
+high = drag(other)
+both = low + high
+`, Options{Builds: 5000, Seed: 1, Names: []string{"both"}})
+	require.Equal(t, mostTrusted, o.Looked)
+	require.Len(t, o.Outside, 1)
+	require.Equal(t, "drag", o.Outside[0].Formula)
+	require.Equal(t, []string{"low"}, o.Outside[0].Names)
+	near(t, "in half of them", 0.5, o.Outside[0].Share, 0.05)
+	require.True(t, o.Outside[0].Now)
+}
+
+// TestASafetyWithAMargin says of which checks a safety that holds scatter already is asked.
+func TestASafetyWithAMargin(t *testing.T) {
+	o := oddsOf(t, `formula safety_for(share) = 1 / (1 - share)
+strength : 10 ± 2
+load : 5 ± 1
+safety = strength / load
+wanted = max(1.2, safety_for(0.3))
+check strong = safety >= wanted
+check holds = strength > load
+`, Options{Builds: 1000, Seed: 1})
+	require.Len(t, o.Checks, 2)
+	require.True(t, o.Checks[0].Margin)
+	require.False(t, o.Checks[1].Margin)
+}

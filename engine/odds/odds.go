@@ -1,9 +1,11 @@
 package odds
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"runtime"
+	"slices"
 	"strings"
 
 	"gusset/engine/explain"
@@ -20,6 +22,7 @@ const (
 	mostSteps   = 100e9      // builds times steps of the code that runs for each
 	mostInputs  = 10_000     // that are drawn
 	mostOutputs = 2000       // results and checks
+	mostSlopes  = 2_000_000  // results times inputs
 	leastBuilds = 2          // a spread takes two
 )
 
@@ -44,7 +47,9 @@ type Odds struct {
 	Drawn   []Drawn
 	Results []Result
 	Checks  []CheckOdds
-	Texts   []string // names among those asked for that are texts, which have no range
+	Outside []Outside // uses of formulas outside their range, those that are the most frequent first
+	Looked  int       // in how many builds it was looked for them
+	Texts   []string  // names among those asked for that are texts, which have no range
 }
 
 // Drawn is a given value that was drawn for each build.
@@ -134,6 +139,7 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 		odds.Results = append(odds.Results, res)
 	}
 	q.rank(odds.Results, batches)
+	odds.Outside, odds.Looked = q.outside(ctx, odds.Builds, p.cores)
 	for c, s := range q.checks {
 		t := sumTallies(batches, c)
 		n := float64(max(t.builds(), 1))
@@ -183,18 +189,22 @@ func (q *question) build(k int) *state.State {
 func (q *question) planFor(o Options) (plan, error) {
 	p := plan{batch: batchBuilds, cores: runtime.GOMAXPROCS(0), most: mostDefault}
 	most := min(mostBuilds, mostValues/max(len(q.results), 1))
-	if steps := q.st.Takes; steps > 0 {
+	steps := q.st.Work(q.st.StepsBetween(q.slots(), q.outputs()))
+	if steps > 0 {
 		most = min(most, int(mostSteps/steps))
 	}
 	switch {
 	case len(q.results)+len(q.checks) > mostOutputs:
 		return p, program.Errorf(program.ErrLimit, "", "at most %d results and checks can be asked for at once; name fewer",
 			mostOutputs)
+	case len(q.results)*len(q.inputs) > mostSlopes:
+		return p, program.Errorf(program.ErrLimit, "", "at most %d shares of values in results can be worked out, and here "+
+			"are %d values behind %d results; name fewer results", mostSlopes, len(q.inputs), len(q.results))
 	case o.Builds < 0 || o.Builds > 0 && o.Builds < leastBuilds:
 		return p, program.Errorf(program.ErrLimit, "", "it takes %d builds or more to see a spread", leastBuilds)
 	case most < leastBuilds:
 		return p, program.Errorf(program.ErrLimit, "", "a single build of this sheet takes %.0f steps: too many to draw it",
-			q.st.Takes)
+			steps)
 	case o.Builds > most:
 		return p, program.Errorf(program.ErrLimit, "", "at most %d builds of these can be worked out; "+
 			"ask for fewer builds, or name fewer results", most)
@@ -259,7 +269,7 @@ func (q *question) result(of explain.Entry, r int, batches []*batch, slopes []fl
 	for _, w := range batches {
 		all = known(all, w.values[r])
 		builds += w.builds
-		waits += w.waits[r]
+		waits += w.without[r].waits
 	}
 	if builds > 0 {
 		res.Waits = float64(waits) / float64(builds)
@@ -278,23 +288,34 @@ func (q *question) result(of explain.Entry, r int, batches []*batch, slopes []fl
 	return res
 }
 
-// firstOrder returns the standard deviation of a result to first order, SI, and the share of each input. Where the
-// result jumps as soon as an input changes there is no such thing.
+// firstOrder returns the standard deviation of a result to first order, SI, and the shares of the inputs that are worth
+// looking at: the first ones, others that can be seen, and those that make nothing of it to first order. Where the
+// result jumps as soon as an input changes there is no standard deviation.
 func (q *question) firstOrder(slopes []float64) (sd float64, shares []Share) {
-	variance, jumps := 0.0, false
+	parts := make([]float64, len(q.inputs)) // of the variance
+	order := make([]int, len(q.inputs))
+	variance, jumps, flat := 0.0, false, 0
 	for i := range q.inputs {
-		in := &q.inputs[i]
-		u := slopes[i] * in.spread.SD()
-		if u != u {
+		u := slopes[i] * q.inputs[i].spread.SD()
+		if order[i] = i; u != u {
 			u, jumps = 0, true
 		}
-		shares = append(shares, Share{Name: in.name, Slot: in.slot, Share: u * u, Known: math.NaN(), Guess: in.guess,
-			Dim: q.st.SlotType(in.slot).Dim})
+		parts[i] = u * u
 		variance += u * u
 	}
-	if variance > 0 {
-		for i := range shares {
-			shares[i].Share /= variance
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(parts[b], parts[a]) })
+	for k, i := range order {
+		share := 0.0
+		if variance > 0 {
+			share = parts[i] / variance
+		}
+		if parts[i] == 0 {
+			flat++
+		}
+		if k < mostMeasured || share >= leastShare || parts[i] == 0 && flat <= mostFlat {
+			in := &q.inputs[i]
+			shares = append(shares, Share{Name: in.name, Slot: in.slot, Share: share, Known: math.NaN(), Guess: in.guess,
+				Dim: q.st.SlotType(in.slot).Dim})
 		}
 	}
 	if jumps {

@@ -25,7 +25,7 @@ func worked(t testing.TB, sheet string) *state.State {
 	require.NoError(t, err)
 	st, err := state.New(ctx, code.New(p), explain.Reasons)
 	require.NoError(t, err)
-	require.Empty(t, explain.New(st).Problems())
+	require.Empty(t, explain.New(st).Mistakes())
 	return st
 }
 

@@ -104,7 +104,6 @@ func (q *question) rank(results []Result, batches []*batch) {
 	for r := range results {
 		res := &results[r]
 		values[r] = firstValues(batches, r)
-		slices.SortStableFunc(res.Shares, byFirstOrder)
 		wanted[r] = map[int32]int{}
 		behind := q.behind(r)
 		for i, s := range res.Shares {

@@ -13,9 +13,14 @@ import (
 // it alone (JCGM 100:2008, 5.1.2).
 type FirstOrder struct {
 	Half       float64 // 1.96 standard deviations, SI; NaN where it is not known
+	Least      float64 // of what says how far it may be off; NaN where the value jumps
 	Shares     []InputShare
 	Undeclared []int32 // given slots that the value hangs on and of which nobody says how far off they may be
+	TooMany    bool    // there are more than MostBehind given values behind it
 }
+
+// MostBehind is how many given values there may be behind one of which it is asked how far off it may be.
+const MostBehind = 2000
 
 // InputShare is what one given slot makes of the variance.
 type InputShare struct {
@@ -25,11 +30,17 @@ type InputShare struct {
 
 // FirstOrderOf works out how far the value of a slot may be off. Shares come with the largest first.
 func FirstOrderOf(st *State, s int32) FirstOrder {
-	off := FirstOrder{Half: math.NaN()}
+	off := FirstOrder{Half: math.NaN(), Least: math.NaN()}
+	if known, ok := st.firstOrders[s]; ok {
+		return known
+	}
 	if !program.IsNumber(st.Mach.Regs[s]) {
 		return off
 	}
 	drawn, undeclared := st.reasons(st).Behind(s)
+	if off.TooMany = len(drawn)+len(undeclared) > MostBehind; off.TooMany {
+		return off
+	}
 	slopes := Derivatives(st, []int32{s}, append(slices.Clone(drawn), undeclared...))[0]
 	for i, u := range undeclared {
 		if slopes[len(drawn)+i] != 0 {
@@ -47,8 +58,8 @@ func FirstOrderOf(st *State, s int32) FirstOrder {
 		off.Shares[i].Share /= variance
 	}
 	slices.SortStableFunc(off.Shares, func(a, b InputShare) int { return -cmp.Compare(a.Share, b.Share) })
-	if len(off.Undeclared) == 0 {
-		off.Half = program.Coverage * math.Sqrt(variance)
+	if off.Least = program.Coverage * math.Sqrt(variance); len(off.Undeclared) == 0 {
+		off.Half = off.Least
 	}
 	return off
 }
@@ -58,10 +69,13 @@ func updateSpreads(st *State) {
 	if len(st.Spreads) == 0 || st.InUse.ToMend() != nil {
 		return
 	}
+	found := map[int32]FirstOrder{}
 	byStep := func(a, b int32) int { return cmp.Or(cmp.Compare(st.StepOf[a], st.StepOf[b]), cmp.Compare(a, b)) }
 	for _, s := range slices.SortedFunc(maps.Keys(st.Spreads), byStep) {
 		st.changed()
-		st.Mach.Regs[s] = FirstOrderOf(st, st.Spreads[s]).Half
+		off := FirstOrderOf(st, st.Spreads[s])
+		found[st.Spreads[s]], st.Mach.Regs[s] = off, off.Half
 		run(st, st.GatherCode(nil, st.RangesOf(st.StepsFrom([]int32{s}))))
 	}
+	st.firstOrders = found
 }

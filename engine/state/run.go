@@ -48,8 +48,9 @@ type State struct {
 		sync.Mutex
 		what any
 	}
-	reach map[int32][]code.CodeRange // what to run again when a given slot changes, as far as asked for
-	Last  struct {                   // the slot changed last, and its code in one piece: it is often changed again
+	firstOrders map[int32]FirstOrder       // of the slots of which a check asks how far off they may be
+	reach       map[int32][]code.CodeRange // what to run again when a given slot changes, as far as asked for
+	Last        struct {                   // the slot changed last, and its code in one piece: it is often changed again
 		slot int32
 		Code []machine.Instr
 		own  *override // of it, if it holds a number and no fork shares it; else nil
@@ -150,7 +151,7 @@ func (st *State) Derive(find func() any) any {
 // changed notes that what has been found out about the values holds no more.
 func (st *State) changed() {
 	st.Runs++
-	st.waits, st.derived.what = nil, nil
+	st.waits, st.derived.what, st.firstOrders = nil, nil, nil
 }
 
 // host answers what the machine asks.

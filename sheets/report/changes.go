@@ -71,11 +71,11 @@ func ChangesOf(m *engine.Model, variant string) (*Changed, error) {
 		for _, l := range made.Lines {
 			moved = append(moved, of(l.Moves, t.Place)...)
 		}
-		shows := slices.ContainsFunc(moved, func(m engine.Move) bool { return m.Differs && !m.Hidden })
+		shows := slices.ContainsFunc(moved, func(m engine.Move) bool { return m.Differs && !m.Hidden && !refined(m) })
 		switch {
 		case shows:
 			columns = append(columns, t)
-			fine[t.Place] = refined(t) || slices.ContainsFunc(moved, func(m engine.Move) bool { return refined(m) && !m.Hidden })
+			fine[t.Place] = refined(t)
 			c.Results = append(c.Results, ChangedResult{t.Name, resultUnit(t)})
 		case slices.ContainsFunc(moved, func(m engine.Move) bool { return m.Differs }):
 			c.Hidden = append(c.Hidden, t.Name)
@@ -172,7 +172,7 @@ func changedCell(m engine.Move, fine bool) ChangedCell {
 	switch {
 	case !m.Differs:
 		return ChangedCell{}
-	case m.Hidden && !fine:
+	case (m.Hidden || refined(m)) && !fine:
 		return ChangedCell{Text: BelowStep, Marks: marks}
 	case m.ChangeText != "" && !m.Unlike && fine && !refined(m) && !m.Unit.Reading():
 		text := units.Format(m.Unit.ToSI(m.Change), m.Unit, units.Step{}) // the difference at the step would be coarser

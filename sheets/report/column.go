@@ -1,6 +1,7 @@
 package report
 
 import (
+	"math"
 	"slices"
 
 	"gusset/engine"
@@ -20,6 +21,41 @@ type Column struct {
 	Used                 []engine.UsedSheet // their checks
 	Unknown              map[string]error   // why what was picked is not known here
 	Reasons              map[string]string  // of its variant, for the values that it sets
+	Model                *engine.Model      // as it was, where given values say that they may be off; else nil
+}
+
+// DoubtMark stands after a change that is within what may be off.
+const DoubtMark = "~"
+
+// DoubtLegend says what DoubtMark means.
+const DoubtLegend = DoubtMark + " after a change: it is within what the ± of given values make of it, so it may be none"
+
+// WithinDoubt reports, for each row of a comparison and each column, whether the change is within what may be off.
+func WithinDoubt(rows []engine.ComparedRow, columns []Column) map[string][]bool {
+	within := map[string][]bool{}
+	for k := 1; k < len(columns); k++ {
+		if columns[0].Model == nil || columns[k].Model == nil {
+			continue
+		}
+		var of []engine.ComparedRow
+		var before, after []engine.Place
+		for _, r := range rows {
+			was, is := r.Values[0], r.Values[k]
+			if is.Differs && is.IsNumber() && !is.Given && !is.Unlike && was.Status == engine.OK && is.Status == engine.OK {
+				of, before, after = append(of, r), append(before, was.Place), append(after, is.Place)
+			}
+		}
+		for i, doubt := range engine.Doubts(columns[0].Model, columns[k].Model, before, after) {
+			was, is := of[i].Values[0], of[i].Values[k]
+			if change := math.Abs(is.SI() - was.SI()); doubt > 0 && change <= doubt {
+				if within[of[i].Name] == nil {
+					within[of[i].Name] = make([]bool, len(columns))
+				}
+				within[of[i].Name][k] = true
+			}
+		}
+	}
+	return within
 }
 
 // ColumnOf takes down how a model stands: all of it, or what is picked, as far as it has that.
@@ -27,6 +63,9 @@ func ColumnOf(m *engine.Model, file string, picks []string) Column {
 	c := Column{File: file, Sheet: m.Title(), Variant: m.Variant(), Unknown: map[string]error{},
 		Reasons: map[string]string{}, Used: m.UsedChecks(), Unread: m.Unread(), Problems: m.Problems()}
 	c.Wrong = FindWrong(m, c.Problems)
+	if engine.MayBeOff(m) {
+		c.Model = m.Fork()
+	}
 	c.Checks = ChecksOf(m.Checks(), c.Used...)
 	for _, e := range setByVariant(m) {
 		c.Reasons[e.Name] = e.Note

@@ -73,6 +73,38 @@ func HoldsIn(c *engine.CheckOdds, builds int) string {
 	return said
 }
 
+// RangeIn says which range holds 95 of 100 builds of a result; nothing where nothing that is drawn moves it.
+func RangeIn(r *engine.OddsResult) string {
+	if !(r.SD > 0) {
+		return ""
+	}
+	least := ""
+	if len(r.Undeclared) > 0 {
+		least = "at least "
+	}
+	return "95 of 100 builds: " + least + Between(r.Value, r.Low, r.High, r.SD)
+}
+
+// AddOdds puts what odds say of the cells of pages beside them.
+func AddOdds(pages []Page, o *engine.Odds) {
+	said := map[engine.Place]string{}
+	for i := range o.Results {
+		said[o.Results[i].Place] = RangeIn(&o.Results[i])
+	}
+	for i := range o.Checks {
+		if o.Builds > 0 {
+			said[o.Checks[i].Place] = HoldsIn(&o.Checks[i], o.Builds)
+		}
+	}
+	for _, p := range pages {
+		for _, it := range p.Items {
+			if it.Cell != nil {
+				it.Cell.Odds = said[it.Cell.Place]
+			}
+		}
+	}
+}
+
 // Thousands writes a number with a space before each three digits, from five digits on.
 func Thousands(n int) string {
 	s := strconv.Itoa(n)

@@ -39,10 +39,11 @@ type Item struct {
 type Cell struct {
 	*engine.Cell
 	Shown Shown
+	Odds  string // how sure it is, where that was asked for; else empty
 }
 
 // CellOf returns what is shown of a cell.
-func CellOf(c *engine.Cell) *Cell { return &Cell{c, Show(c.Value)} }
+func CellOf(c *engine.Cell) *Cell { return &Cell{Cell: c, Shown: Show(c.Value)} }
 
 // Table is a table. Its rows are found when they are asked for.
 type Table struct{ *engine.Table }

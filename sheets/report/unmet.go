@@ -65,22 +65,45 @@ func whyUnmet(u engine.Unmet) string {
 }
 
 // tooWide says that it is too early for what a condition guards, and what to weigh first.
-func tooWide(w *engine.TooWide) string {
+func tooWide(w *engine.Doubt) string {
 	said := fmt.Sprintf("not yet: %s may still end %s either way", w.Name, valueOf(w.By))
-	names := make([]string, len(w.Shares))
-	for i, s := range w.Shares {
+	if first := firstShares(w.Shares); first != "" {
+		return said + "; weigh first: " + first
+	}
+	return said
+}
+
+// InDoubt says how far a value may be off, and what that comes from.
+func InDoubt(d *engine.Doubt) string {
+	said := "± " + valueOf(d.By) + " to first order"
+	if len(d.Undeclared) > 0 {
+		said = "at least " + said
+	}
+	if from := firstShares(d.Shares); from != "" {
+		said += ", from " + from
+	}
+	if n := len(d.Undeclared); n > 0 {
+		said += "; neither a ± nor a weighing: " + strings.Join(d.Undeclared[:min(n, 3)], ", ")
+		if n > 3 {
+			said += " and more"
+		}
+	}
+	return said
+}
+
+// firstShares names what most of the doubt comes from.
+func firstShares(shares []engine.WeighedShare) string {
+	names := make([]string, len(shares))
+	for i, s := range shares {
 		names[i] = s.Name
 	}
 	var first []string
 	for i, name := range InputNames(names) {
-		if i == 0 || w.Shares[i].Share >= worthWeighing {
-			first = append(first, name+" "+Percent(w.Shares[i].Share))
+		if i == 0 || shares[i].Share >= worthWeighing {
+			first = append(first, name+" "+Percent(shares[i].Share))
 		}
 	}
-	if len(first) == 0 {
-		return said
-	}
-	return said + "; weigh first: " + strings.Join(first, ", ")
+	return strings.Join(first, ", ")
 }
 
 // worthWeighing is the share of a variance from which on something is named as worth weighing.

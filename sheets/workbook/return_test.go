@@ -105,6 +105,7 @@ func TestOfficeRoundTripChangesNothing(t *testing.T) {
 func FuzzRoundTrip(f *testing.F) {
 	for _, sheet := range []string{
 		"a : 1\nb [in, 1/16] : 3-1/2\nt : \"=x\"\nc = a * 2\n",
+		"a : 1 ± 5 % sd\nb [ft in, 1/16] : 3 ft 2 in ± 1/16 ?\ntable p\n  n | v [oz]\n  x | 3 ± 1 normal ?\nc = a * 2\n",
 		"table p\n  n | v [oz]\n  x | 3 ?\n  y |\n  w [oz] = v ?? 2 [oz]\ns [g] = sum(p.w)\n",
 		"table p\n  n | k | v\n  x | \"a\" | 1\n  y | \"b\" | = q\ns = first(filter(p, .k == \"a\").v)\nu = p[z].v\nz : \"y\"\nq : 2\n",
 		"m [oz] : 3\nadjust x [in] from -1 to 9 so m * x = 12 [oz in]\nadjust y from 0 to 9 so y^2 = 4\ncheck c = x < 5 [in] and y > 1\n",

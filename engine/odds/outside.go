@@ -1,0 +1,84 @@
+package odds
+
+import (
+	"cmp"
+	"context"
+	"maps"
+	"slices"
+	"sync"
+
+	"gusset/engine/explain"
+)
+
+// Outside is a formula that some builds use outside the range where it is to be trusted.
+type Outside struct {
+	Formula string
+	Names   []string // of the values that use it so in some build
+	Share   float64  // of the builds that were looked at, in which one of them does
+	Now     bool     // and so does the sheet as it stands
+}
+
+// mostTrusted is in how many builds it is looked for formulas that are used outside their range: a formula has to be
+// walked through for that, build by build. The steps are those that a run of the sheet may take for each.
+const (
+	mostTrusted  = 100
+	trustedSteps = 2e6
+)
+
+// outside counts the uses of formulas outside their range in the first builds, and returns how many it has looked at.
+func (q *question) outside(ctx context.Context, builds, cores int) (list []Outside, looked int) {
+	if q.st.Trusting == nil || builds == 0 || len(q.st.Nodes) > trustedSteps || q.st.Takes > trustedSteps {
+		return nil, 0
+	}
+	trusting := explain.TrustingBehind(q.st, q.outputs())
+	if len(trusting) == 0 {
+		return nil, 0
+	}
+	builds = min(builds, mostTrusted)
+	states := make([][]explain.Distrusted, builds)
+	done := make([]bool, builds)
+	for first := 0; first < builds && ctx.Err() == nil; first += cores { // to fork a state is not for several at once
+		var wait sync.WaitGroup
+		for k := first; k < min(first+cores, builds); k++ {
+			e := explain.New(q.build(k))
+			wait.Go(func() { states[k], done[k] = explain.DistrustedIn(e, trusting), true })
+		}
+		wait.Wait()
+	}
+	for k := range done {
+		if done[k] {
+			looked++
+		}
+	}
+	byFormula := map[string]*Outside{}
+	seen := map[explain.Distrusted]bool{}
+	note := func(uses []explain.Distrusted, each func(o *Outside)) {
+		once := map[string]bool{}
+		for _, use := range uses {
+			o := byFormula[use.Formula]
+			if o == nil {
+				o = &Outside{Formula: use.Formula}
+				byFormula[use.Formula] = o
+			}
+			if !seen[use] {
+				seen[use] = true
+				o.Names = append(o.Names, q.st.SlotName(use.Slot))
+			}
+			if !once[use.Formula] {
+				once[use.Formula] = true
+				each(o)
+			}
+		}
+	}
+	for _, uses := range states {
+		note(uses, func(o *Outside) { o.Share++ })
+	}
+	note(explain.DistrustedIn(explain.New(q.st), trusting), func(o *Outside) { o.Now = true })
+	for _, name := range slices.Sorted(maps.Keys(byFormula)) {
+		o := *byFormula[name]
+		o.Share /= float64(looked)
+		list = append(list, o)
+	}
+	slices.SortStableFunc(list, func(a, b Outside) int { return cmp.Compare(b.Share, a.Share) })
+	return list, looked
+}
