@@ -9,9 +9,6 @@ import (
 	"gusset/sheets/report"
 )
 
-// allShows ends what is said of entries that are left out.
-const allShows = "; --all shows them"
-
 const titleWidth = 16 // a longer title is broken
 
 // comparison is a comparison being printed.
