@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io/fs"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -48,10 +49,14 @@ func asksLittle(t *testing.T, starterName string) {
 		n := 0
 		for line := range strings.Lines(string(data)) {
 			n++
-			assert.LessOrEqual(t, utf8.RuneCountInString(strings.TrimRight(line, "\n")), 120, "%s:%d", name, n)
+			line = choicesTag.ReplaceAllString(strings.TrimRight(line, "\n"), "[one of]")
+			assert.LessOrEqual(t, utf8.RuneCountInString(line), 120, "%s:%d", name, n)
 		}
 	}
 }
+
+// choicesTag is what a value may be: nobody reads it twice, and it cannot be split.
+var choicesTag = regexp.MustCompile(`\[one of [^]]*\]`)
 
 // piece is the weight in oz of wood of some lb/cu ft, all sizes in inches, with a rack's share of glue.
 func piece(long, wide, thick, density float64) float64 {
