@@ -66,7 +66,7 @@ func prepareExamples(t *testing.T, folder string) {
 	for _, folder := range []string{"old", "my-models"} {
 		require.NoError(t, os.Mkdir(folder, 0o755))
 	}
-	do("new", "my-model.gusset", "--from", "powered", "--with", "Cutting plan")
+	do("new", "my-model.gusset", "--from", "powered")
 	do("new", "my-models/my-model.gusset", "--from", "powered")
 	model, err := os.ReadFile("my-model.gusset")
 	require.NoError(t, err)
