@@ -10,6 +10,7 @@ import (
 
 	"gusset/engine/differ"
 	"gusset/engine/explain"
+	"gusset/engine/oracle"
 )
 
 // TestCompareFindsAllDifferences holds this law: the rows that differ between two variants are those of which the
@@ -18,12 +19,12 @@ func TestCompareFindsAllDifferences(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(51, 52))
 	differing := 0
 	for range 50 {
-		s := newRandomSheet(rnd)
-		m := load(t, s.text())
+		s := oracle.NewRandomSheet(rnd)
+		m := load(t, s.Text())
 		was := m.Entries()
 		for range 3 {
-			name := s.change()
-			require.NoError(t, m.Set(name, s.given[name]))
+			name := s.Change()
+			require.NoError(t, m.Set(name, s.Given[name]))
 		}
 		is := m.Entries()
 		c := differ.Compare(was, is)

@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gusset/engine/machine"
+	"gusset/engine/oracle"
 	"gusset/engine/program"
 )
 
@@ -36,7 +37,7 @@ func TestPlainCodeComesToTheSame(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(61, 62))
 	fused := map[machine.Op]int{}
 	for range 300 {
-		sheet := newWideSheet(rnd, false).text()
+		sheet := oracle.NewWideSheet(rnd, false).Text()
 		m := load(t, sheet)
 		want := slices.Clone(m.st.Mach.Regs[:len(m.st.Slots)])
 		eachInstr(m.st.Instrs, &m.st.Mach, func(in *machine.Instr) {
@@ -70,7 +71,7 @@ func TestOperandsOfCodeAreInRange(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(63, 64))
 	seen := map[machine.Op]int{}
 	for range rounds(300, 100) {
-		m := load(t, newWideSheet(rnd, false).text())
+		m := load(t, oracle.NewWideSheet(rnd, false).Text())
 		end := map[machine.Role]int{
 			machine.Unused: 1, machine.Read: len(m.st.Mach.Regs), machine.Written: len(m.st.Mach.Regs),
 			machine.Column: len(m.st.Slots), machine.ColumnPlace: len(m.st.Slots), machine.Range: len(m.st.Slots),

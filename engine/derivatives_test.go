@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gusset/engine/oracle"
 	"gusset/engine/program"
 	"gusset/engine/state"
 	"gusset/library"
@@ -62,7 +63,7 @@ func TestDerivativesAreCentralDifferences(t *testing.T) {
 	sheets := rounds(*slopedSheets, 100)
 	for k := range sheets {
 		rnd := rand.New(rand.NewPCG(uint64(k), 71))
-		sheet := newWideSheet(rnd, false).text()
+		sheet := oracle.NewWideSheet(rnd, false).Text()
 		m := load(t, sheet)
 		inputs, outputs := someOf(rnd, numbersGiven(m.st), 3), allSlots(m.st)
 		for _, s := range inputs[:len(inputs)*(k%4)/3] { // away from round numbers, where there are many kinks

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gusset/engine/explain"
+	"gusset/engine/oracle"
 	"gusset/engine/program"
 	"gusset/engine/state"
 )
@@ -78,7 +79,7 @@ func TestDrawsAreSettings(t *testing.T) {
 	found := 0
 	for k := range rounds(200, 30) {
 		rnd := rand.New(rand.NewPCG(uint64(k), 61))
-		m := load(t, newWideSheet(rnd, rnd.IntN(4) == 0).text())
+		m := load(t, oracle.NewWideSheet(rnd, rnd.IntN(4) == 0).Text())
 		inputs, outputs := someOf(rnd, drawable(m.st), 1+rnd.IntN(6)), allSlots(m.st)
 		d, err := state.NewDraws(m.st, inputs, outputs)
 		require.NoError(t, err)
@@ -145,7 +146,7 @@ func TestLanesAreDrawsAlone(t *testing.T) {
 	for k := range sheets {
 		k += *firstDrawn
 		rnd := rand.New(rand.NewPCG(uint64(k), 63))
-		m := load(t, newWideSheet(rnd, rnd.IntN(4) == 0).text())
+		m := load(t, oracle.NewWideSheet(rnd, rnd.IntN(4) == 0).Text())
 		require.NoError(t, m.UseVariant([]string{"", "", "one", "three"}[k%4]))
 		inputs, outputs := someOf(rnd, drawable(m.st), 1+rnd.IntN(12)), allSlots(m.st)
 		if rnd.IntN(2) == 0 { // what is not looked at is not worked out

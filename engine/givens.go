@@ -29,3 +29,10 @@ func TextsOf(m *Model) map[string]*text.File {
 	defer done()
 	return explain.TextsOf(e)
 }
+
+// TextOf returns the text of the sheet that was asked for; nil where there is none.
+func TextOf(m *Model) *text.File {
+	e, done := m.read()
+	defer done()
+	return e.Root.File
+}

@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine/oracle"
 )
 
 // TestSettingIsLoadingAnew holds this law: after any row of changes, every value, state and reason is what the same
@@ -17,16 +19,16 @@ func TestSettingIsLoadingAnew(t *testing.T) {
 	states := map[string]int{}
 	sheets := rounds(100, 15)
 	for range sheets {
-		s := newRandomSheet(rnd)
-		m := load(t, s.text())
+		s := oracle.NewRandomSheet(rnd)
+		m := load(t, s.Text())
 		requireKnownProblems(t, m)
 		for range 12 {
-			name := s.change()
-			require.NoError(t, m.Set(name, s.given[name]), "%s\n%s", name, s.text())
-			anew := load(t, s.text())
+			name := s.Change()
+			require.NoError(t, m.Set(name, s.Given[name]), "%s\n%s", name, s.Text())
+			anew := load(t, s.Text())
 			want, _ := account(anew)
 			got, _ := account(m)
-			require.Equal(t, want, got, "after %s = %s, in\n%s", name, s.given[name], s.text())
+			require.Equal(t, want, got, "after %s = %s, in\n%s", name, s.Given[name], s.Text())
 			checkSound(t, m)
 			countStates(m, states)
 		}

@@ -98,7 +98,7 @@ func TestOracleAgreesOnEveryDemoAndStarter(t *testing.T) {
 func (n *tally) requireWide(t testing.TB, rnd *rand.Rand) {
 	t.Helper()
 	bad := rnd.IntN(4) == 0
-	sheet := newWideSheet(rnd, bad).text()
+	sheet := oracle.NewWideSheet(rnd, bad).Text()
 	m := load(t, sheet)
 	if !bad {
 		require.Empty(t, m.Mistakes(), sheet)

@@ -94,7 +94,7 @@ var pathCases = []pathCase{
 	{path: "parts.weight", kind: "column",
 		unset: `parts.weight is a whole column; name one of its entries: parts["wing"].weight`},
 	{path: `parts["wing"]`, kind: "row",
-		unset: `parts["wing"] is a whole row; name one of its columns: parts["wing"].weight`},
+		unset: `parts["wing"] is a whole row; name one of its columns: parts["wing"].weight or .at`},
 	{path: "kit", kind: "sheet", unset: "kit is a whole sheet; name one of its cells: kit.NAME"},
 	{path: "kit.glue", kind: "cell"},
 	{path: "kit.glued", kind: "cell", unset: "kit.glued" + workedHint + ": glue"},
@@ -110,7 +110,7 @@ var pathCases = []pathCase{
 		unset: `kit.rack.sheets.price is a whole column; name one of its entries: kit.rack.sheets["balsa 1/16"].price`},
 	{path: `kit.rack.sheets["balsa 1/16"]`, kind: "row",
 		unset: `kit.rack.sheets["balsa 1/16"] is a whole row; ` +
-			`name one of its columns: kit.rack.sheets["balsa 1/16"].price`},
+			`name one of its columns: kit.rack.sheets["balsa 1/16"].price or .pieces`},
 	{path: "kit.rack.sheets", kind: "table",
 		unset: `kit.rack.sheets is a whole table; name one of its entries: kit.rack.sheets["balsa 1/16"].price`},
 	{path: "lib_gravity", kind: "cell",

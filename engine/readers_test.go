@@ -7,13 +7,15 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine/oracle"
 )
 
 // TestManyReaders reads a model from several goroutines while values are set; run it with -race. At the end all readers
 // see what a fresh load gives.
 func TestManyReaders(t *testing.T) {
-	s := newRandomSheet(rand.New(rand.NewPCG(31, 32)))
-	m := load(t, s.text())
+	s := oracle.NewRandomSheet(rand.New(rand.NewPCG(31, 32)))
+	m := load(t, s.Text())
 	var readers sync.WaitGroup
 	for range 4 {
 		readers.Go(func() {
@@ -27,11 +29,11 @@ func TestManyReaders(t *testing.T) {
 		})
 	}
 	for range 60 {
-		name := s.change()
-		require.NoError(t, m.Set(name, s.given[name]))
+		name := s.Change()
+		require.NoError(t, m.Set(name, s.Given[name]))
 	}
 	readers.Wait()
-	want, _ := account(load(t, s.text()))
+	want, _ := account(load(t, s.Text()))
 	got, _ := account(m)
 	assert.Equal(t, want, got)
 }

@@ -13,6 +13,7 @@ import (
 
 	"gusset/engine/differ"
 	"gusset/engine/explain"
+	"gusset/engine/oracle"
 	"gusset/engine/program"
 	"gusset/engine/state"
 )
@@ -95,24 +96,24 @@ func TestSettingSeveralIsLoadingAnew(t *testing.T) {
 	moves, again, values := 0, 0, 0
 	sheets := rounds(60, 12)
 	for range sheets {
-		s := newRandomSheet(rnd)
-		m := load(t, s.text())
+		s := oracle.NewRandomSheet(rnd)
+		m := load(t, s.Text())
 		requireKnownProblems(t, m)
 		for round := range 8 {
 			var settings []state.Setting
 			for range 1 + rnd.IntN(5) {
-				name := s.change()
-				settings = append(settings, state.Setting{Name: name, Value: s.given[name]})
+				name := s.Change()
+				settings = append(settings, state.Setting{Name: name, Value: s.Given[name]})
 			}
 			if round%2 == 0 {
-				require.NoError(t, m.SetAll(settings...), "%v\n%s", settings, s.text())
+				require.NoError(t, m.SetAll(settings...), "%v\n%s", settings, s.Text())
 			} else {
 				r := requireRipple(t, m, lastOfEach(settings)...)
 				moves, again, values = moves+len(r.Moves), again+r.Again, values+r.Values
 			}
-			want, _ := account(load(t, s.text()))
+			want, _ := account(load(t, s.Text()))
 			got, _ := account(m)
-			require.Equal(t, want, got, "after %v, in\n%s", settings, s.text())
+			require.Equal(t, want, got, "after %v, in\n%s", settings, s.Text())
 			checkSound(t, m)
 		}
 	}

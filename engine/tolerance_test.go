@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gusset/engine/oracle"
 	"gusset/sheets/text"
 )
 
@@ -74,7 +75,7 @@ func TestTolerancesChangeNoResult(t *testing.T) {
 	assert.Equal(t, before, after)
 	assert.NotContains(t, said, "±")
 	for seed := range uint64(rounds(300, 40)) {
-		sheet := newWideSheet(rand.New(rand.NewPCG(seed, 14)), false).text()
+		sheet := oracle.NewWideSheet(rand.New(rand.NewPCG(seed, 14)), false).Text()
 		before, messages := account(load(t, sheet))
 		after, same := account(load(t, withTolerances(t, sheet)))
 		require.Equal(t, before, after, "seed %d", seed)

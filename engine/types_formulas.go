@@ -2,6 +2,7 @@ package engine
 
 import (
 	"gusset/engine/explain"
+	"gusset/engine/portable"
 	"gusset/engine/program"
 )
 
@@ -41,6 +42,14 @@ type (
 	// Op tells what an Expr does; package program says of each what it means.
 	Op = program.Op
 )
+
+// Portable is a worked sheet as plain data, which can be run, shown and explained where there is no Gusset. Package
+// portable has what it holds.
+//
+// Fields: Registers, SlotCount, Held, Texts, Ops, Operators, Functions, FoldKinds, Tolerance, Steps, Shifts, Folds,
+// Searches, Keys, Cuts, Trusted, Slots, Names, Broken, Lost, Written, Choices, Cells, Columns, Tables, Formulas, Nodes,
+// Lists, Shows, Units, Readable, Guesses, Tolerances.
+type Portable = portable.Program
 
 // The operators of an Expr.
 const (

@@ -20,7 +20,7 @@ func TestAliasesNameTheirFields(t *testing.T) {
 	require.NoError(t, err)
 	rooms := map[string]map[string]*ast.StructType{}
 	methods := map[string][]string{}
-	for _, room := range []string{"explain", "state", "differ", "choose", "odds", "program"} {
+	for _, room := range []string{"explain", "state", "differ", "choose", "odds", "portable", "program"} {
 		rooms[room] = map[string]*ast.StructType{}
 		files, err := filepath.Glob(filepath.Join(room, "*.go"))
 		require.NoError(t, err)

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gusset/engine/oracle"
 	"gusset/engine/program"
 	"gusset/engine/state"
 	"gusset/library"
@@ -23,11 +24,11 @@ import (
 )
 
 // variantLines writes a variant that sets some of a random sheet's values anew, and returns them.
-func variantLines(s *randomSheet, head string) (lines string, set map[string]string) {
+func variantLines(s *oracle.RandomSheet, head string) (lines string, set map[string]string) {
 	set = map[string]string{}
-	for range 1 + s.rnd.IntN(6) {
-		name := s.change()
-		set[name] = s.given[name]
+	for range 1 + s.Rnd.IntN(6) {
+		name := s.Change()
+		set[name] = s.Given[name]
 	}
 	var b strings.Builder
 	b.WriteString(head + "\n")
@@ -55,15 +56,15 @@ func TestVariantIsTheSheetTyped(t *testing.T) {
 	states := map[string]int{}
 	sheets := rounds(100, 20)
 	for range sheets {
-		s := newRandomSheet(rnd)
-		asItStands, before := s.text(), maps.Clone(s.given)
+		s := oracle.NewRandomSheet(rnd)
+		asItStands, before := s.Text(), maps.Clone(s.Given)
 		one, setByOne := variantLines(s, `variant "one"`)
-		typed := map[string]string{"": asItStands, "one": s.text()}
+		typed := map[string]string{"": asItStands, "one": s.Text()}
 		two, _ := variantLines(s, `variant "two" from "one"`)
-		typed["two"] = s.text()
-		s.given = maps.Clone(before)
+		typed["two"] = s.Text()
+		s.Given = maps.Clone(before)
 		three, _ := variantLines(s, `variant "three"`)
-		typed["three"] = s.text()
+		typed["three"] = s.Text()
 		m := load(t, asItStands+two+one+three)
 		requireKnownProblems(t, m)
 		require.Len(t, m.Variants()[1].Settings, len(setByOne))
@@ -90,20 +91,20 @@ func TestVariantUndoesSet(t *testing.T) {
 	t.Parallel()
 	rnd := rand.New(rand.NewPCG(43, 44))
 	for range rounds(50, 20) {
-		s := newRandomSheet(rnd)
-		asItStands, typed := s.text(), maps.Clone(s.given)
+		s := oracle.NewRandomSheet(rnd)
+		asItStands, typed := s.Text(), maps.Clone(s.Given)
 		lines, set := variantLines(s, `variant "other"`)
 		maps.Copy(typed, set)
 		m := load(t, asItStands+lines)
 		for range 4 {
-			name := s.change()
-			require.NoError(t, m.Set(name, s.given[name]))
+			name := s.Change()
+			require.NoError(t, m.Set(name, s.Given[name]))
 		}
 		require.NoError(t, m.UseVariant("other"))
-		name := s.change()
-		require.NoError(t, m.Set(name, s.given[name]))
-		typed[name] = s.given[name]
-		want, _ := account(load(t, (&randomSheet{blocks: s.blocks, given: typed}).text()))
+		name := s.Change()
+		require.NoError(t, m.Set(name, s.Given[name]))
+		typed[name] = s.Given[name]
+		want, _ := account(load(t, (&oracle.RandomSheet{Blocks: s.Blocks, Given: typed}).Text()))
 		got, _ := account(m)
 		require.Equal(t, want, got, "%s upon the variant, in\n%s", name, m.st.Root.Src.Text())
 		require.NoError(t, m.UseVariant(""))

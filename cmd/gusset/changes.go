@@ -1,13 +1,16 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
+	"path/filepath"
 	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
+	"gusset/sheets/page"
 	"gusset/sheets/project"
 	"gusset/sheets/report"
 )
@@ -25,29 +28,37 @@ the page "At a glance"; checks that flip are named below the change. What the va
 is not a change. A result that moves by less than its step shows is ` + report.BelowStep + `.`
 
 func changesCommand() *cobra.Command {
-	var from string
+	var from, out string
 	var asJSON, all bool
 	cmd := &cobra.Command{
 		Use:   "changes FILE --from VARIANT",
 		Short: "what was changed from the plan, why, and what each change did",
 		Long:  changesHelp,
 		Example: "  gusset changes my-model.gusset --from 'as drawn'\n" +
+			"  gusset changes my-model.gusset --from 'as drawn' -o changes.html\n" +
 			"  gusset changes my-model.gusset --from 'as drawn' --json",
 		Args:              oneSheet,
 		ValidArgsFunction: sheetFiles,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return changes(cmd, args[0], from, asJSON, all)
+			return changes(cmd, args[0], from, out, asJSON, all)
 		},
 	}
 	f := cmd.Flags()
 	f.StringVar(&from, "from", "", "the `VARIANT` that the changes are counted from")
+	f.StringVarP(&out, "output", "o", "", "write them as a page to hand on: `OUT.html`")
 	f.BoolVar(&asJSON, "json", false, "print the changes as JSON")
 	f.BoolVar(&all, "all", false, "show every message, however many there are")
 	completeVariants(cmd, "from")
 	return cmd
 }
 
-func changes(cmd *cobra.Command, file, from string, asJSON, all bool) error {
+func changes(cmd *cobra.Command, file, from, out string, asJSON, all bool) error {
+	switch ext := filepath.Ext(out); {
+	case out != "" && asJSON:
+		return usage("--json prints the changes, and -o writes them as a page: one or the other")
+	case out != "" && !strings.EqualFold(ext, ".html") && !strings.EqualFold(ext, ".htm"):
+		return usage("%s: a page's name ends in .html", out)
+	}
 	sheet, err := project.Load(file)
 	if err != nil {
 		return err
@@ -61,13 +72,23 @@ func changes(cmd *cobra.Command, file, from string, asJSON, all bool) error {
 		return usage("%v", err)
 	}
 	wrong := report.FindWrong(m, m.Problems())
-	if asJSON {
+	switch {
+	case out != "":
+		var data bytes.Buffer
+		if err := page.WriteChanges(&data, c, wrong, page.Options{File: project.Shown(filepath.Base(file))}); err != nil {
+			return usage("%s: %v", file, err)
+		}
+		if err := project.Output(out, data.Bytes(), sheet.Files); err != nil {
+			return ioFailure(err)
+		}
+		fmt.Fprintf(cmd.OutOrStdout(), "%s: %d KB\n", project.Shown(out), (data.Len()+999)/1000)
+	case asJSON:
 		j := newJSON(printed(cmd))
 		printChangesJSON(j, file, c, wrong)
 		if j.err != nil {
 			return ioFailure(j.err)
 		}
-	} else {
+	default:
 		b := printed(cmd)
 		printChanges(b, c, wrong)
 		printGuessesLeft(b, len(m.Guesses()))

@@ -34,10 +34,10 @@ one piece, and counts once.
 
 --json prints {"columns": [{"sheet", "file", "variant", "mistakes", "first_mistake", "no_results",
 "first_no_result"}], "rows": [{"name", "page", "kind", "differs", "values": [{"value", "unit",
-"text", "status", "guesses", "remarks", "remarked", "differs", "change", "percent", "within_doubt", "why"}]}],
-"only": [{"columns", "names"}]}: values and changes in the unit beside them (a change of a
-temperature in K), columns under "only" counted from 0. --csv has a line for each row, with a value
-and its marks for each column and, from the second on, change and percent.`
+"text", "status", "guesses", "remarks", "remarked", "differs", "change", "percent", "within_doubt",
+"why"}]}], "only": [{"columns", "names"}]}: values and changes in the unit beside them (a change of
+a temperature in K), columns under "only" counted from 0. --csv has a line for each row, with a
+value and its marks for each column and, from the second on, change and percent.`
 
 type compareOptions struct {
 	variants, sets, cells []string

@@ -42,7 +42,7 @@ func printComparisonText(b sink, sides, unread []report.Column, c engine.Compari
 			differ++
 		}
 	}
-	p.rows, p.more = report.LimitTables(c.Rows, p.every, func(r engine.ComparedRow) string { return r.Table })
+	p.rows, p.more = report.LimitTables(c.Rows, p.every, allShows, func(r engine.ComparedRow) string { return r.Table })
 	p.within = report.WithinDoubt(p.rows, sides)
 	p.measure()
 	for _, fold := range p.folds() {
@@ -157,15 +157,6 @@ func (p *comparison) fields(r engine.ComparedRow) [][]string {
 		return [][]string{values}
 	}
 	return [][]string{values, changes}
-}
-
-// changed returns the change of a value, marked where it is within what may be off.
-func (p *comparison) changed(r engine.ComparedRow, k int) string {
-	text := r.Values[k].ChangeText
-	if within := p.within[r.Name]; within != nil && within[k] && text != "" {
-		text += " " + report.DoubtMark
-	}
-	return text
 }
 
 // marked puts its marks after what stands in column k, and room for them where there are none.

@@ -3,8 +3,6 @@ package main
 import (
 	"fmt"
 	"iter"
-	"maps"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -152,19 +150,11 @@ func printPlan(b sink, p engine.CutPlan) {
 		b.WriteString("  " + paint.faint(p.Path))
 	}
 	b.WriteString("\n")
-	writeHanging(b, "  ", planInShort(p), plain)
-	keys := keysOf(p)
+	writeHanging(b, "  ", report.PlanInShort(p), plain)
+	keys := report.CutKeys(p)
 	for k, s := range p.Sheets {
-		name := fmt.Sprintf("%s %d of %d", stockWord(p), k+1, len(p.Sheets))
-		if len(s.Feels) > 0 {
-			name += ": " + strings.Join(s.Feels, ", ")
-		}
-		line := name + "; " + share(s.Used) + " used"
-		if !s.Straight {
-			line += ", some cuts end within it"
-		}
 		b.WriteString("\n")
-		writeHanging(b, "  ", line, paint.name)
+		writeHanging(b, "  ", report.CutSheetHead(p, k), paint.name)
 		for _, row := range drawSheet(p, s, keys, pageWidth-4, plainMarks) {
 			b.WriteString("  " + row + "\n")
 		}
@@ -172,143 +162,35 @@ func printPlan(b sink, p engine.CutPlan) {
 	}
 }
 
-// planInShort says what a plan takes.
-func planInShort(p engine.CutPlan) string {
-	if len(p.Sheets) == 0 {
-		return "nothing to cut"
-	}
-	count := report.MarksOf(p.Value).After(report.Count(len(p.Sheets), stockWord(p)))
-	said := fmt.Sprintf("%s of %s, %s used", count, sizeOf(p.Long, p.Wide), share(p.Used))
-	if p.Kerf.Number > 0 {
-		said += ", kerf " + p.Kerf.Quantity()
-	}
-	if p.Proven {
-		return said + ", proven least"
-	}
-	return said + fmt.Sprintf(", not below %d; a better plan was not found", p.Bound)
-}
-
 // sheetsInShort is how many sheets are told of where a plan is told in short.
 const sheetsInShort = 12
 
 // printPlanShort says which pieces come out of which sheet; gusset cut draws them.
 func printPlanShort(b sink, p engine.CutPlan, pad string) {
-	writeHanging(b, pad, planInShort(p), plain)
+	writeHanging(b, pad, report.PlanInShort(p), plain)
 	for k, s := range p.Sheets {
 		if k == sheetsInShort {
 			b.WriteString(pad + fmt.Sprintf("  and %d more\n", len(p.Sheets)-k))
 			break
 		}
 		var parts []string
-		for _, t := range ticksOf(s) {
-			parts = append(parts, t.Piece+" "+runs(t.numbers))
+		for _, t := range report.CutTicks(s) {
+			parts = append(parts, t.Piece+" "+t.Which())
 		}
-		said := fmt.Sprintf("%s; %s used", strings.Join(parts, "; "), share(s.Used))
-		writeHanging(b, fmt.Sprintf("%s  %s %d: ", pad, stockWord(p), k+1), said, paint.faint)
+		said := fmt.Sprintf("%s; %s used", strings.Join(parts, "; "), report.ShareUsed(s.Used))
+		writeHanging(b, fmt.Sprintf("%s  %s %d: ", pad, report.StockWord(p), k+1), said, paint.faint)
 	}
-}
-
-// stockWord is what a plan is cut from.
-func stockWord(p engine.CutPlan) string {
-	if p.Sticks {
-		return "stick"
-	}
-	return "sheet"
-}
-
-// share writes a share as it is shown: rounded down, so that no stock with room left is full.
-func share(x float64) string { return fmt.Sprintf("%d %%", int(x*100+1e-6)) }
-
-// sizeOf writes a length and a width, with the unit once where they share it.
-func sizeOf(long, wide engine.Value) string {
-	if long.Unit == wide.Unit && !long.Unit.Mixed() {
-		return long.Text + " x " + wide.Quantity()
-	}
-	return long.Quantity() + " x " + wide.Quantity()
-}
-
-// keysOf gives the rows of a plan's cutting list letters, in the order of the list.
-func keysOf(p engine.CutPlan) map[int]string {
-	keys := map[int]string{}
-	for _, s := range p.Sheets {
-		for _, piece := range s.Pieces {
-			keys[piece.Row] = ""
-		}
-	}
-	for k, row := range slices.Sorted(maps.Keys(keys)) {
-		keys[row] = keyLetters(k)
-	}
-	return keys
-}
-
-// keyLetters returns A to Z, then AA, AB and so on.
-func keyLetters(n int) string {
-	if n < 26 {
-		return string(rune('A' + n))
-	}
-	return keyLetters(n/26-1) + string(rune('A'+n%26))
-}
-
-// tick is what one line of the list says: pieces of one row that lie one way.
-type tick struct {
-	engine.CutPiece
-	numbers []int
-}
-
-// ticksOf returns what to tick off of a sheet, in the order of the cutting list.
-func ticksOf(s engine.CutSheet) []*tick {
-	var ticks []*tick
-	for _, piece := range s.Pieces {
-		same := func(t *tick) bool { return t.Row == piece.Row && t.Turned == piece.Turned }
-		i := slices.IndexFunc(ticks, same)
-		if i < 0 {
-			i, ticks = len(ticks), append(ticks, &tick{CutPiece: piece})
-		}
-		ticks[i].numbers = append(ticks[i].numbers, piece.Number)
-	}
-	slices.SortStableFunc(ticks, func(a, b *tick) int { return a.Row - b.Row })
-	return ticks
 }
 
 // printTicks prints what to tick off of a sheet, and what is left of it.
 func printTicks(b sink, s engine.CutSheet, keys map[int]string) {
-	ticks := ticksOf(s)
-	keyW := widestOf(ticks, func(t *tick) string { return keys[t.Row] })
+	ticks := report.CutTicks(s)
+	keyW := widestOf(ticks, func(t *report.CutTick) string { return keys[t.Row] })
 	for _, t := range ticks {
-		size := sizeOf(t.Long, t.Wide)
-		if t.Turned {
-			size = sizeOf(t.Wide, t.Long) + ", turned"
-		}
 		lead := "  [ ] " + padRight(keys[t.Row], keyW) + "  "
-		writeHanging(b, lead, fmt.Sprintf("%s %s  (%s)", t.Piece, runs(t.numbers), size), plain)
+		writeHanging(b, lead, fmt.Sprintf("%s %s  (%s)", t.Piece, t.Which(), t.Size()), plain)
 	}
-	var rest []string
-	for _, o := range s.Offcuts {
-		rest = append(rest, sizeOf(o.Long, o.Wide))
+	if rest := report.LeftOver(s); rest != "" {
+		writeHanging(b, "      left over: ", rest, plain)
 	}
-	if len(rest) > 0 {
-		writeHanging(b, "      left over: ", strings.Join(rest, "; "), plain)
-	}
-}
-
-// runs writes numbers as runs: 1 to 4, 7, 9 and 10.
-func runs(numbers []int) string {
-	slices.Sort(numbers)
-	var parts []string
-	for i := 0; i < len(numbers); {
-		k := i
-		for k+1 < len(numbers) && numbers[k+1] == numbers[k]+1 {
-			k++
-		}
-		switch k - i {
-		case 0:
-			parts = append(parts, fmt.Sprint(numbers[i]))
-		case 1:
-			parts = append(parts, fmt.Sprint(numbers[i]), fmt.Sprint(numbers[k]))
-		default:
-			parts = append(parts, fmt.Sprintf("%d to %d", numbers[i], numbers[k]))
-		}
-		i = k + 1
-	}
-	return strings.Join(parts, ", ")
 }

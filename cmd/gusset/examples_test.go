@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -41,8 +42,9 @@ func runExample(t *testing.T, cmd *cobra.Command, line, ready string) {
 	for i, a := range args {
 		args[i] = strings.NewReplacer("'", "", "*.gusset", "my-model.gusset").Replace(strings.Trim(a, `"`))
 	}
-	if args[0] == "watch" { // which goes on for ever: show takes what it takes
+	if args[0] == "watch" { // which goes on for ever: show takes what it takes, but for serving
 		args[0] = "show"
+		args = slices.DeleteFunc(args, func(a string) bool { return a == "--serve" })
 	}
 	in := bytes.NewReader(nil)
 	if input != "" {

@@ -30,11 +30,12 @@ var rooms = map[string][]string{
 	},
 	"sheets/workbook/formula": {},
 	"sheets/report":           {"engine", "sheets/text", "units", "units/nearest"},
+	"sheets/page":             {"engine", "sheets/report", "sheets/text", "units"},
 	"sheets/project":          {"engine", "library", "sheets/text"},
 	"sheets/fill":             {"engine", "sheets/project", "sheets/report", "sheets/text", "units/nearest"},
 	"cmd/gusset": {
-		"engine", "library", "library/search", "sheets/fill", "sheets/project", "sheets/report", "sheets/text",
-		"sheets/workbook", "units", "units/nearest",
+		"engine", "library", "library/search", "sheets/fill", "sheets/page", "sheets/project", "sheets/report",
+		"sheets/text", "sheets/workbook", "units", "units/nearest",
 	},
 }
 
@@ -42,7 +43,7 @@ var rooms = map[string][]string{
 // walks down and does not come back up.
 var engineWay = []string{
 	"engine/program", "engine/check", "engine/order", "engine/bind", "engine/code", "engine/state", "engine/explain",
-	"engine/differ", "engine/choose", "engine/odds", "engine",
+	"engine/differ", "engine/choose", "engine/odds", "engine/portable", "engine",
 }
 
 // engineTools know nothing of programs. All rooms of the engine may use them; they use none.

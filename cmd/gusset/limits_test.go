@@ -74,6 +74,7 @@ func TestHostileSheets(t *testing.T) {
 		},
 		"charts":      func() string { return ranged(0, "") + linesOf(1000, `chart "c#" t: x against x`) },
 		"wide-charts": func() string { return wideCharts() },
+		"page-charts": func() string { return ranged(2, "x * 2") + linesOf(30, `chart "c#" t: c0, c1 against x`) },
 		"variants":    func() string { return linesOf(2000, "c# : 1") + linesOf(500, "variant \"v#\"\n  c0 : #") },
 		"changed": func() string {
 			return linesOf(2000, "c# : 1 ?") + "page At a glance\n" + linesOf(120, "s# = c# + c0") +
@@ -242,6 +243,10 @@ func TestHostileSheets(t *testing.T) {
 		{"why one-cut y", allWell, "and 795 more"},
 		{"odds wide t", wrongUsage, "t has more than the 250000 values that can be compared at once"},
 		{"odds too-drawn s", wrongUsage, "more than 10000 values behind these may be off"},
+		{"report cautions -o out.html", wrongUsage, "400000 cautions, at most 2000 can be shown"},
+		{"report half-million -o out.html", sheetErrors, tooManyValues},
+		{"report variants -o out.html", allWell, "KB"},
+		{"report one-cut -o out.html", allWell, "KB"},
 		{"show aliases", sheetErrors, "a sheet may use others under 256 names at most"},
 		{"choose choices a0", wrongUsage, "a0: more than 4000 values"},
 		{"choose searched n:1,2,3", checkUnmet, "3 combinations of n (3) tried: 0 hold"},
@@ -304,6 +309,15 @@ func TestHostileSheets(t *testing.T) {
 		{"export guess-sums -o out.xlsx", allWell, "and 290 more do not follow"},
 		{"export long-lists -o out.xlsx", allWell, "and 1990 more do not follow"},
 		{"export own-units -o out.xlsx", allWell, "24000 formulas"},
+		{"report texts -o out.html", wrongUsage, "this is too much for a page"},
+		{"report wide-charts -o out.html", wrongUsage, "this is too much for a page"},
+		{"report page-charts -o out.html", allWell, "KB"},
+		{"report cuts -o out.html", allWell, "KB"},
+		{"report choices -o out.html", allWell, "KB"},
+		{"report guesses -o out.html", wrongUsage, "this is too much for a page"},
+		{"report guess-sums -o out.html", allWell, "KB"},
+		{"report comments -o out.html", wrongUsage, "this is too much for a page"},
+		{"report open -o out.html", wrongUsage, "this is too much for a page"},
 	}
 	if testing.Short() {
 		t.Log("NOT tried under -short: sheets that take a command longer than a quarter of a second")
@@ -318,8 +332,8 @@ func TestHostileSheets(t *testing.T) {
 				if _, err := os.Stat(args[k]); err != nil { // no command changes one, so that they serve several
 					require.NoError(t, os.WriteFile(args[k], []byte(sheet()), 0o644))
 				}
-			} else if a == "out.xlsx" {
-				args[k] = fmt.Sprintf("out%d.xlsx", i)
+			} else if strings.HasPrefix(a, "out.") {
+				args[k] = fmt.Sprintf("out%d%s", i, filepath.Ext(a))
 			}
 		}
 		t.Run(c.args, func(t *testing.T) {

@@ -152,7 +152,7 @@ func rootCommand() *cobra.Command {
 	addCommands(root, groupWork, showCommand(), watchCommand())
 	addCommands(root, groupAsk, whyCommand(), oddsCommand(), compareCommand(), changesCommand(), rippleCommand(),
 		chooseCommand(), cutCommand())
-	addCommands(root, groupHandOn, exportCommand(), importCommand())
+	addCommands(root, groupHandOn, reportCommand(), exportCommand(), importCommand())
 	addCommands(root, groupLookUp, libraryCommand(), unitsCommand(), completionCommand(root))
 	return root
 }

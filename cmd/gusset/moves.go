@@ -8,6 +8,9 @@ import (
 	"gusset/sheets/report"
 )
 
+// allShows ends what is said of entries that are left out.
+const allShows = "; --all shows them"
+
 // printMoves prints what moved in a sheet: checks first, then the rest page by page.
 func printMoves(b sink, moves []engine.Move, all bool) {
 	printFlips(b, moves)
@@ -45,7 +48,7 @@ func printPageMoves(b sink, moves []engine.Move, all bool) {
 	if page := moves[0].Page; page != "" {
 		fmt.Fprintln(b, "  "+page)
 	}
-	kept, more := report.LimitTables(moves, all, func(m engine.Move) string { return m.Table })
+	kept, more := report.LimitTables(moves, all, allShows, func(m engine.Move) string { return m.Table })
 	for i, line := range moveLines(kept) {
 		b.WriteString(line)
 		if more[i] != "" {

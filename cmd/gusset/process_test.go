@@ -208,6 +208,10 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 			{sheet}, {sheet, "-o", book}, {faulty, "-o", book}, {sheet, "-o", none},
 			{sheet, "-o", none + "/x.xlsx"}, {sheet, "-o", sheet + ".xlsx"},
 		},
+		"report": {
+			{sheet}, {sheet, "-o", bad + ".html"}, {faulty, "-o", bad + ".html"}, {sheet, "-o", none},
+			{sheet, "-o", none + "/x.html"}, {sheet, "-o", sheet + ".html"}, {sheet, "--variant", bad, "-o", "x.html"},
+		},
 		"import": {
 			{book, sheet}, {book, faulty}, {book, used}, {book, sheet, "--write"}, {none + ".xlsx", sheet},
 			{book}, {sheet, book}, {none, sheet}, {none + ".txt", sheet},
@@ -222,8 +226,8 @@ func TestNamesOfFilesAreMadeVisible(t *testing.T) {
 		"help":       {{bad}},
 	}
 	order := []string{
-		"show", "why", "odds", "compare", "changes", "ripple", "choose", "cut", "fill", "tidy", "export", "import", "new",
-		"units", "library", "watch", "completion", "help",
+		"show", "why", "odds", "compare", "changes", "ripple", "choose", "cut", "fill", "tidy", "report", "export", "import",
+		"new", "units", "library", "watch", "completion", "help",
 	}
 	for _, cmd := range rootCommand().Commands() {
 		require.Contains(t, order, cmd.Name(), "this command is not tried")

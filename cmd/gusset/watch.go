@@ -21,12 +21,18 @@ after, as ripple prints them. A save of any sheet that it uses counts too.
 
 While the sheet has errors, its messages are shown; the next good save is compared with the last
 good one. With --page the page is shown at the start, and the values that move on it; checks are
-reported on any page. --variant and --set are as for show, at each save. Ctrl-C ends it.`
+reported on any page. --variant and --set are as for show, at each save. Ctrl-C ends it.
+
+With --serve the page that gusset report writes is also shown to browsers on this machine, and to
+nobody else, at the address that is printed; each save comes in by itself. Nothing can be written
+through it.`
 
 type watchOptions struct {
 	pages, sets []string
 	variant     string
 	all         bool
+	serve       bool
+	port        int
 }
 
 func watchCommand() *cobra.Command {
@@ -36,7 +42,7 @@ func watchCommand() *cobra.Command {
 		Short: "work a sheet out again at each save, and show what changed",
 		Long:  watchHelp,
 		Example: "  gusset watch my-model.gusset\n  gusset watch my-model.gusset --page Balance\n" +
-			"  gusset watch my-model.gusset --variant 'as drawn'",
+			"  gusset watch my-model.gusset --variant 'as drawn'\n  gusset watch my-model.gusset --serve",
 		Args:              oneSheet,
 		ValidArgsFunction: sheetFiles,
 		RunE:              func(cmd *cobra.Command, args []string) error { return watch(cmd, args[0], o) },
@@ -46,6 +52,8 @@ func watchCommand() *cobra.Command {
 	f.StringVar(&o.variant, "variant", "", "watch this `VARIANT` of the sheet")
 	f.StringArrayVar(&o.sets, "set", nil, "change a given value at each save: `NAME=VALUE` (may be repeated)")
 	f.BoolVar(&o.all, "all", false, "show every message and every entry of a table, however many there are")
+	f.BoolVar(&o.serve, "serve", false, "show it in a browser on this machine too, live")
+	f.IntVar(&o.port, "port", 0, "serve at this `PORT`; without it at one that is free")
 	completeVariants(cmd, "variant")
 	return cmd
 }
@@ -60,6 +68,9 @@ func watch(cmd *cobra.Command, file string, o watchOptions) error {
 	}
 	defer watcher.Close()
 	w := &watched{cmd: cmd, file: file, o: o, saves: project.Saves{Watcher: watcher}}
+	if w.live, err = beginServing(cmd, o); err != nil {
+		return err
+	}
 	if err := w.begin(); err != nil {
 		return err
 	}
@@ -97,6 +108,7 @@ type watched struct {
 	file  string
 	o     watchOptions
 	saves project.Saves
+	live  *livePage // nil: not served
 
 	good    []engine.Entry // the last state without errors; nil before there was one
 	remarks []string       // that have been told
@@ -130,6 +142,7 @@ func (w *watched) begin() error {
 	if err != nil {
 		return err
 	}
+	w.live.show(w.file, m)
 	sheet := report.Of(m)
 	if _, err := choosePages(sheet, w.file, w.o.pages); err != nil && m.Problems().Err() == nil {
 		return err
@@ -140,6 +153,7 @@ func (w *watched) begin() error {
 	} else {
 		printWrong(printed(w.cmd), report.FindWrong(m, m.Problems()))
 	}
+	w.live.say(w.cmd)
 	fmt.Fprintf(w.cmd.OutOrStdout(), "\nWaiting for %s to be saved; Ctrl-C ends it\n", project.Shown(w.file))
 	return nil
 }
@@ -163,10 +177,12 @@ func (w *watched) again(saved string) {
 	}
 	m, err := w.load()
 	if err != nil {
+		w.live.trouble(w.file, err)
 		head("not read")
 		fmt.Fprintln(w.cmd.ErrOrStderr(), err)
 		return
 	}
+	w.live.show(w.file, m)
 	now := m.WithUsedChecks()
 	switch {
 	case m.Problems().Err() != nil:

@@ -20,8 +20,8 @@ comes from. Of a condition that fails it tells which part does, by how much and 
 
 Numbers are printed with as many digits as it takes for what is said of them to be true of them.
 
-NAME is a cell, a check, a column (fitted.weight) or an entry (fitted["motor"].weight), also one of a
-sheet that is used (rack.price) or of the library.`
+NAME is a cell, a check, a column (fitted.weight) or an entry (fitted["motor"].weight), also one of
+a sheet that is used (rack.price) or of the library.`
 
 func whyCommand() *cobra.Command {
 	var sets []string

@@ -125,3 +125,9 @@ func (c *Code) GatherCode(code []machine.Instr, ranges []CodeRange) []machine.In
 	}
 	return code
 }
+
+// StepCode returns the code of a step of the plan. It is not to be written.
+func (c *Code) StepCode(step int32) []machine.Instr {
+	r := c.of(step)
+	return c.Instrs[r.from:r.to]
+}

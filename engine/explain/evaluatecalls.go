@@ -80,9 +80,21 @@ func (f *frame) atRow(row int32) *frame {
 	return &moved
 }
 
+// anew returns the frame with nothing evaluated yet, for what is only said of it: what a message needs counts neither
+// as used nor as lacking.
+func (f *frame) anew() *frame {
+	if f == nil {
+		return nil
+	}
+	again := *f
+	again.values, again.known = make([]float64, len(f.args)), make([]bool, len(f.args))
+	again.caller = f.caller.anew()
+	return &again
+}
+
 // argumentNotes shows what a formula was given.
 func (ev *evaluator) argumentNotes(n program.Node, f *frame) []string {
-	params := ev.st.Formulas[n.A].Params
+	params, f := ev.st.Formulas[n.A].Params, f.anew()
 	var notes []string
 	for k, arg := range ev.st.Lists[n.B : n.B+n.C] {
 		param := params[k]

@@ -92,8 +92,8 @@ func idleGivens(e *Explainer) []bool {
 	return idle
 }
 
-// namedByFormulas marks the slots that some formula names, by themselves or by their column; that a column is made of its
-// entries does not count.
+// namedByFormulas marks the slots that some formula names, by themselves or by their column; that a column is made of
+// its entries does not count.
 func namedByFormulas(e *Explainer) []bool {
 	named := make([]bool, e.Needs.Len())
 	mark := func(t int32) {

@@ -11,7 +11,7 @@ import (
 func (ev *evaluator) unmet(
 	def *program.Formula, c program.Condition, f *frame, lead string,
 ) (msg string, limits []string) {
-	for _, limit := range ev.limits(def.Mod, c.Root, f) {
+	for _, limit := range ev.causes.evaluator().limits(def.Mod, c.Root, f.anew()) {
 		limits = append(limits, lead+" "+limit)
 	}
 	switch msg = c.Node.Message.Text; {

@@ -3,7 +3,6 @@ package explain
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"gusset/engine/program"
 	"gusset/engine/state"
@@ -75,7 +74,7 @@ func (cs *causes) searchFault(c *program.Cell) *fault {
 			reached = []string{fmt.Sprintf("at %s: %s", show((r.Lo+r.Hi)/2), r.Why)}
 		}
 		f.notes = append(f.notes, reached...)
-		f.part = r.Why != "" && cs.of(r.Failed).fault != nil && slices.Contains(cs.origin(c.Adjust.Goal).roots, r.Failed)
+		f.part = r.Why != "" && cs.of(r.Failed).fault != nil // where it is reported
 		return f
 	case r.Found.Everywhere:
 		return &fault{code: "adjust-several", msg: "every value in the range makes this true",

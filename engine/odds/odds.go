@@ -189,7 +189,8 @@ func (q *question) build(k int) *state.State {
 func (q *question) planFor(o Options) (plan, error) {
 	p := plan{batch: batchBuilds, cores: runtime.GOMAXPROCS(0), most: mostDefault}
 	most := min(mostBuilds, mostValues/max(len(q.results), 1))
-	if steps := q.st.Takes; steps > 0 {
+	steps := q.st.Work(q.st.StepsBetween(q.slots(), q.outputs()))
+	if steps > 0 {
 		most = min(most, int(mostSteps/steps))
 	}
 	switch {
@@ -203,7 +204,7 @@ func (q *question) planFor(o Options) (plan, error) {
 		return p, program.Errorf(program.ErrLimit, "", "it takes %d builds or more to see a spread", leastBuilds)
 	case most < leastBuilds:
 		return p, program.Errorf(program.ErrLimit, "", "a single build of this sheet takes %.0f steps: too many to draw it",
-			q.st.Takes)
+			steps)
 	case o.Builds > most:
 		return p, program.Errorf(program.ErrLimit, "", "at most %d builds of these can be worked out; "+
 			"ask for fewer builds, or name fewer results", most)

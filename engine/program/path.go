@@ -290,7 +290,11 @@ func (p *Program) NotOneValue(at Place, path text.Path) *Mistake {
 		column = path.Last().Text
 		what, hint = "column", fmt.Sprintf("name one of its entries: %s[%s].%s", path.Before(), text.Quote(row), column)
 	case RowPlace:
-		what, hint = "row", fmt.Sprintf("name one of its columns: %s.%s", path, column)
+		columns := []string{column}
+		if len(at.Table.Cols) > 1 {
+			columns = numbersOf(p, at.Table, at.Row)
+		}
+		what, hint = "row", fmt.Sprintf("name one of its columns: %s.%s", path, strings.Join(columns, " or ."))
 	default:
 		return unread(path, "known")
 	}
@@ -309,11 +313,7 @@ func unread(path text.Path, done string) *Mistake {
 func (p *Program) GivenSlot(at Place, path text.Path) (int32, *Mistake) {
 	s, single := at.Slot()
 	if !single {
-		slip := p.NotOneValue(at, path)
-		if at.Kind == RowPlace && len(at.Table.Cols) > 1 {
-			slip.Hint = fmt.Sprintf("name one of its columns: %s.%s", path, strings.Join(numbersOf(p, at.Table, at.Row), ", "))
-		}
-		return None, slip
+		return None, p.NotOneValue(at, path)
 	}
 	name, t, c := path.String(), at.Table, at.Cell
 	slip := noSuch("setting-worked", path.Span, name+" is worked out, not given", "")

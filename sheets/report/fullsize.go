@@ -21,6 +21,15 @@ type FullSize struct {
 	Unfit       string // why it cannot be printed; else empty
 }
 
+// Size says how large the outline is, the check bar left out.
+func (f *FullSize) Size() string {
+	wide, high := 0.0, f.High-barRoom
+	for _, p := range f.Points {
+		wide = max(wide, p.X)
+	}
+	return fmt.Sprintf("%.4g x %.4g mm (%.4g x %.4g in)", wide, high, wide/inch, high/inch)
+}
+
 // OutlinePoint is a point of an outline, named as its row is.
 type OutlinePoint struct {
 	Name string
@@ -63,7 +72,14 @@ const (
 var papers = []struct {
 	name       string
 	wide, high float64
-}{{"A4", 210, 297}, {"Letter", 8.5 * inch, 11 * inch}}
+	upright    bool // it is not turned
+}{
+	{name: "A4", wide: 210, high: 297}, {name: "Letter", wide: 8.5 * inch, high: 11 * inch},
+	{EitherPaper, 210, 11 * inch, true},
+}
+
+// EitherPaper is as much as A4 and Letter both have, upright, for what is printed on who knows which of them.
+const EitherPaper = "A4 or Letter"
 
 const inch = 25.4 // mm
 
@@ -91,7 +107,7 @@ func FullSizeOf(c *engine.Chart) *FullSize {
 	f.Wide = max(f.Wide, f.Check.Long)
 	for _, p := range papers {
 		t := tilingOf(f.Wide, f.High, p.wide, p.high)
-		if turned := tilingOf(f.Wide, f.High, p.high, p.wide); turned.sheets() < t.sheets() {
+		if turned := tilingOf(f.Wide, f.High, p.high, p.wide); !p.upright && turned.sheets() < t.sheets() {
 			t = turned
 		}
 		if t.sheets() > maxTiles {

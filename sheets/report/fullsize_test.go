@@ -53,7 +53,7 @@ outline "Rib" rib: y against x // traced
 	require.Len(t, f.Lines, 1)
 	assert.Len(t, f.Lines[0], 5)
 	assert.Equal(t, f.Lines[0][0], f.Lines[0][4], "it is closed")
-	require.Len(t, f.Papers, 2)
+	require.Len(t, f.Papers, 3)
 	assert.InDelta(t, 210, f.Papers[0].Wide, 1e-9)
 	assert.InDelta(t, 297, f.Papers[0].High, 1e-9)
 	assert.InDelta(t, 215.9, f.Papers[1].Wide, 1e-9)

@@ -30,9 +30,9 @@ func firstOf(names []string, how string) string {
 	return strings.Join(names, ", ")
 }
 
-// LimitTables keeps the first entries of each table. More is what is said after a kept one, by its number. TableOf
-// gives the table of a thing; empty for what is not an entry.
-func LimitTables[T any](things []T, all bool, tableOf func(T) string) (kept []T, more map[int]string) {
+// LimitTables keeps the first entries of each table. More is what is said after a kept one, by its number; how ends it,
+// and says how to see the rest. TableOf gives the table of a thing; empty for what is not an entry.
+func LimitTables[T any](things []T, all bool, how string, tableOf func(T) string) (kept []T, more map[int]string) {
 	if all {
 		return things, nil
 	}
@@ -47,7 +47,7 @@ func LimitTables[T any](things []T, all bool, tableOf func(T) string) (kept []T,
 	more = map[int]string{}
 	for table, n := range count {
 		if table != "" && n > entriesListed {
-			more[last[table]] = fmt.Sprintf("and %d more of %s; --all shows them", n-entriesListed, table)
+			more[last[table]] = fmt.Sprintf("and %d more of %s%s", n-entriesListed, table, how)
 		}
 	}
 	return kept, more

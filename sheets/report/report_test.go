@@ -266,3 +266,77 @@ unused2 [in] = a
 		"adjust far [in] from 0 to 9 so far = a\npage Rest\n"+rest))
 	assert.Equal(t, []string{"low", "unused", "at"}, names("page At a glance\ngiven [in] : 3\npage Rest\n"+rest))
 }
+
+// TestComments: what a sheet says in lines of their own is joined, has its page, and comes before what is below it; its
+// first sentence below the title says what it is.
+func TestComments(t *testing.T) {
+	m := load(t, `sheet "Gate Plover"
+
+// A small model. Nothing is
+// on the scale yet.
+a : 1
+
+page Wing
+  // Off the plan,
+  // in true inches.
+  span [in] : 3
+  //
+  chord [in] : 1 // beside it
+  // at the end`)
+	require.Equal(t, "A small model.", report.Intro(m))
+	require.Equal(t, []report.Comment{
+		{Page: "", Text: "A small model. Nothing is on the scale yet.", Line: 4},
+		{Page: "Wing", Text: "Off the plan, in true inches.", Line: 9},
+		{Page: "Wing", Text: "at the end", Line: 13},
+	}, report.CommentsOf(m))
+	require.Empty(t, report.Intro(load(t, "sheet \"x\"\na : 1\n// not about the sheet\n")))
+	require.Empty(t, report.CommentsOf(load(t, "a : 1")))
+}
+
+// TestShoppingLists: a table with a column buy is a list of what to buy, by the stock of its rows where they have one.
+func TestShoppingLists(t *testing.T) {
+	lists := report.ShoppingLists(report.Of(load(t, `page Stock
+table stock
+  stock      | needed | on_hand
+  balsa 1/16 | 3      | 1
+  spruce     | 1      | 4
+  ply        |        | 4
+  buy = max(0, needed - on_hand)
+table cut
+  piece | used [one of stock] | buy
+  ribs  | "balsa 1/16"        | 2 ?
+table other
+  piece | long
+  ribs  | 3
+`)).Pages)
+	require.Len(t, lists, 2)
+	var said []string
+	for _, l := range lists {
+		for _, b := range l.Lines {
+			said = append(said, fmt.Sprintln(l.Page, l.Table, b.Name, b.For, b.Shown.String(), b.None))
+		}
+	}
+	require.Equal(t, []string{"Stock stock balsa 1/16  2 false\n", "Stock stock spruce  0 true\n",
+		"Stock stock ply  waits false\n", "Stock cut balsa 1/16 ribs 2 ? false\n"}, said)
+}
+
+// TestBench: what is empty or a guess is still to be measured, by page and column, with how to.
+func TestBench(t *testing.T) {
+	var said []string
+	for _, b := range report.BenchOf(report.Of(load(t, `page Wing
+span [in] : 30 ? // tip to tip
+chord [in] : 5
+table parts
+  part  | weighed [oz] | estimated [oz]
+  wing  |              | 2 ?
+  motor | 1.9          | 2
+lead [oz] :
+area [sq in] = span * chord
+`)).Pages) {
+		for _, v := range b.Values {
+			said = append(said, strings.Join([]string{b.Page, b.Table, b.Column, v.Name, v.Shown.Text, v.Unit, v.Note}, "|"))
+		}
+	}
+	require.Equal(t, []string{"Wing|||span|30|[in]|tip to tip", "Wing|||lead|not given|[oz]|",
+		"Wing|parts|weighed|wing|·|[oz]|", "Wing|parts|estimated|wing|2|[oz]|"}, said)
+}

@@ -43,15 +43,15 @@ func OffBy(v engine.Value) string {
 	return v.Off.Text(units.Unit{})
 }
 
-// notGivenHere stands in a table, where the words would hide what is there.
-const notGivenHere = "·"
+// NotGivenHere stands in a table, where the words would hide what is there.
+const NotGivenHere = "·"
 
 // ShowEntry returns what is shown of an entry of a table, the head of which has the unit.
 func ShowEntry(v engine.Value) Shown {
 	s := Show(v)
 	s.Unit = ""
 	if s.State == NotGiven {
-		s.Text = notGivenHere
+		s.Text = NotGivenHere
 	}
 	return s
 }
@@ -85,20 +85,33 @@ func InFull(v engine.Value) string {
 	return MarksOf(v).After(strings.TrimSpace(v.Quantity() + " " + OffBy(v)))
 }
 
-// Beside returns what is said beside a cell: why there is no value, which part of a check fails, by how much and for
-// which rows, what makes it less sure, its condition, what a value was adjusted for, and the note.
-func Beside(c *engine.Cell) []string {
+// Beside returns what is said beside a cell: BesideNow, and then BesideAlways.
+func Beside(c *engine.Cell) []string { return append(BesideNow(c), BesideAlways(c)...) }
+
+// BesideNow returns what is said beside a cell of its present value: why there is none, which part of a check fails, by
+// how much and for which rows, and what makes it less sure.
+func BesideNow(c *engine.Cell) []string {
 	list := []string{WhyNot(c.Value)}
-	switch {
-	case c.Kind == engine.Check:
+	if c.Kind == engine.Check {
 		if StateOf(c.Value) == Fails { // and is not gone since
 			list = append(list, UnmetParts(c.Unmet, c.Formula)...)
 		}
-		list = append(list, restsOn(c.Value), c.Formula)
-	case c.Kind == engine.Adjusted && c.Status == engine.OK:
-		list = append(list, "adjusted so that "+c.Formula)
+		list = append(list, restsOn(c.Value))
 	}
-	return withoutEmpty(append(list, c.Note))
+	return withoutEmpty(list)
+}
+
+// BesideAlways returns what is said beside a cell whatever its value is: its condition, what it is adjusted for, and
+// the note.
+func BesideAlways(c *engine.Cell) []string {
+	list := []string{c.Note}
+	switch {
+	case c.Kind == engine.Check:
+		list = slices.Insert(list, 0, c.Formula)
+	case c.Kind == engine.Adjusted && c.Status == engine.OK:
+		list = slices.Insert(list, 0, "adjusted so that "+c.Formula)
+	}
+	return withoutEmpty(list)
 }
 
 // withoutEmpty returns those of some texts that say something.

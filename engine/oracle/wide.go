@@ -1,4 +1,4 @@
-package engine
+package oracle
 
 import (
 	"fmt"
@@ -16,18 +16,18 @@ var wideFormulas = []string{
 	"formula spread(each v) = max(v) - min(v) + count(v)",
 }
 
-// newWideSheet makes a sheet in which all that the language has may occur: texts, choices, tables that are read
+// NewWideSheet makes a sheet in which all that the language has may occur: texts, choices, tables that are read
 // off, rows that a range makes, lists within lists, all functions, formulas that call one another, variants. With
 // bad, some of its lines cannot be read.
-func newWideSheet(rnd *rand.Rand, bad bool) *randomSheet {
-	s := &randomSheet{rnd: rnd, given: map[string]string{}, wide: true}
+func NewWideSheet(rnd *rand.Rand, bad bool) *RandomSheet {
+	s := &RandomSheet{Rnd: rnd, Given: map[string]string{}, wide: true}
 	for _, f := range wideFormulas {
 		s.block(f)
 	}
 	s.block("key : {key}\ngrain [one of \"along\", \"across\"] : {grain}\npoint [one of curve] : {point}\n" +
 		"ripe [one of filter(curve, .fit and .kind != \"old\")] : {ripe}\nfitted : {fitted}")
 	for _, name := range []string{"key", "grain", "point", "ripe", "fitted"} {
-		s.keep(name, s.another(name))
+		s.keep(name, s.Another(name))
 	}
 	if bad && rnd.IntN(2) == 0 {
 		s.block("spoilt [1 : 3")
@@ -36,9 +36,9 @@ func newWideSheet(rnd *rand.Rand, bad bool) *randomSheet {
 	s.cells()
 	s.curve(bad && rnd.IntN(3) == 0)
 	s.table()
-	if table := len(s.blocks) - 1; bad && rnd.IntN(2) == 0 {
-		head, rest, _ := strings.Cut(s.blocks[table], "\n  r1")
-		s.blocks[table] = head + s.oneOf("\n  bad | 1", "\n  bad | 1 | 2 | \"one\" | 4",
+	if table := len(s.Blocks) - 1; bad && rnd.IntN(2) == 0 {
+		head, rest, _ := strings.Cut(s.Blocks[table], "\n  r1")
+		s.Blocks[table] = head + s.oneOf("\n  bad | 1", "\n  bad | 1 | 2 | \"one\" | 4",
 			"\n  r0 | 1 | 2 | \"one\"") + "\n  r1" + rest
 	}
 	s.block("table r\n  u from " +
@@ -53,19 +53,19 @@ func newWideSheet(rnd *rand.Rand, bad bool) *randomSheet {
 	}
 	s.block("label = " + s.words(2) + "\nlonger = label + \" \" + " + s.words(1))
 	s.block("check sound = " + s.condition(2, true) + "\ncheck told = " + s.condition(1, true))
-	rnd.Shuffle(len(s.blocks), func(i, j int) { s.blocks[i], s.blocks[j] = s.blocks[j], s.blocks[i] })
+	rnd.Shuffle(len(s.Blocks), func(i, j int) { s.Blocks[i], s.Blocks[j] = s.Blocks[j], s.Blocks[i] })
 	s.variants(bad)
 	return s
 }
 
 // curve is a table that is read off; now and then its x does not rise, or it has a row twice.
-func (s *randomSheet) curve(twice bool) {
+func (s *RandomSheet) curve(twice bool) {
 	var b strings.Builder
 	b.WriteString("table curve\n  n | x | y | fit | kind")
 	x := 0.0
 	for r := range 4 {
-		x += []float64{0.5, 1, 2.5, 4, 7}[s.rnd.IntN(5)]
-		if s.rnd.IntN(16) == 0 {
+		x += []float64{0.5, 1, 2.5, 4, 7}[s.Rnd.IntN(5)]
+		if s.Rnd.IntN(16) == 0 {
 			x -= 5
 		}
 		fit, kind := "yes", `"new"`
@@ -85,17 +85,17 @@ func (s *randomSheet) curve(twice bool) {
 }
 
 // variants writes variants that set some of what is given.
-func (s *randomSheet) variants(bad bool) {
+func (s *RandomSheet) variants(bad bool) {
 	for k, head := range []string{`variant "one"`, `variant "two" from "one"`, `variant "three"`} {
 		lines := []string{head}
 		seen := map[string]bool{}
-		for range 1 + s.rnd.IntN(4) {
-			if name := s.oneOf(s.names...); !seen[name] {
+		for range 1 + s.Rnd.IntN(4) {
+			if name := s.oneOf(s.Names...); !seen[name] {
 				seen[name] = true
-				lines = append(lines, "  "+name+" : "+s.another(name))
+				lines = append(lines, "  "+name+" : "+s.Another(name))
 			}
 		}
-		if bad && k == 2 && s.rnd.IntN(2) == 0 {
+		if bad && k == 2 && s.Rnd.IntN(2) == 0 {
 			lines = append(lines, "  g1 ; 3")
 		}
 		s.block(strings.Join(lines, "\n"))
@@ -103,7 +103,7 @@ func (s *randomSheet) variants(bad bool) {
 }
 
 // wideFormula makes a formula that gives a number.
-func (s *randomSheet) wideFormula(depth int, whole bool) string {
+func (s *RandomSheet) wideFormula(depth int, whole bool) string {
 	form := s.oneOf(
 		"abs(A)", "sign(A)", "sqrt(A)", "cbrt(A)", "exp(A / 20)", "ln(A)", "log10(abs(A) + B ^ 2)", "hypot(A, B)",
 		"mod(A, B)", "mod(A, 0.25)",
@@ -126,7 +126,7 @@ func (s *randomSheet) wideFormula(depth int, whole bool) string {
 }
 
 // wideCondition makes a formula that gives yes or no.
-func (s *randomSheet) wideCondition(depth int, whole bool) string {
+func (s *RandomSheet) wideCondition(depth int, whole bool) string {
 	a, b := s.formula(depth, whole), s.formula(depth, whole)
 	form := s.oneOf(
 		"(0 < A <= B)", "(A <= B)", "(A > B)", "(A != B)", "(A == B or fitted)", "(fitted and A < B)",
@@ -137,7 +137,7 @@ func (s *randomSheet) wideCondition(depth int, whole bool) string {
 		// and what differs by rounding only
 		"(A * 3 / 3 == A)", "(A + 0.1 + 0.2 <= A + 0.3)", "(A * 0.7 / 0.7 < A)", "(A * 3 [ft] != A * 36 [in])",
 	)
-	if whole && s.rnd.IntN(3) == 0 {
+	if whole && s.Rnd.IntN(3) == 0 {
 		form = s.oneOf(
 			"any(t, .v > A)", "all(t, .p < B or .q < A)", "none(curve, .y > A)", "one(curve, .fit and .y < B)",
 			`any(filter(t, .k == "one"), .w > B)`,
@@ -149,7 +149,7 @@ func (s *randomSheet) wideCondition(depth int, whole bool) string {
 }
 
 // words makes a formula that gives a text.
-func (s *randomSheet) words(depth int) string {
+func (s *RandomSheet) words(depth int) string {
 	if depth == 0 {
 		return s.oneOf("grain", "key", "point", "ripe", `"/"`, `"balsa"`, `t["r1"].k`, "curve[point].kind",
 			"first(curve).called", `find(curve, .x > 2).n`, "last(t.k)", "t[key].k")
@@ -159,7 +159,7 @@ func (s *randomSheet) words(depth int) string {
 }
 
 // ofLists brings lists together in ways that ofTable does not.
-func (s *randomSheet) ofLists() string {
+func (s *RandomSheet) ofLists() string {
 	cell := s.oneOf(s.usable...)
 	column, y := s.oneOf("p", "q", "v", "w"), s.oneOf("x", "y", "steep", "rank", "same")
 	form := s.oneOf(

@@ -1,4 +1,4 @@
-package engine
+package oracle
 
 import (
 	"fmt"
@@ -6,23 +6,24 @@ import (
 	"strings"
 )
 
-// A randomSheet is a sheet with cells, a table, folds, rows found by name, searches, formulas and values that are not
+// A RandomSheet is a sheet with cells, a table, folds, rows found by name, searches, formulas and values that are not
 // given, in random order. Its given values can be changed.
-type randomSheet struct {
-	rnd    *rand.Rand
-	given  map[string]string // as written, by the name that Set takes
-	names  []string          // of given
-	blocks []string          // statements; a given value stands as {NAME}
+type RandomSheet struct {
+	Rnd    *rand.Rand        // makes the choices
+	Given  map[string]string // as written, by the name that Set takes
+	Names  []string          // of Given
+	Blocks []string          // statements; a given value stands as {NAME}
 	usable []string          // cells that formulas may use
-	wide   bool              // all that the language has is used; see newWideSheet
+	wide   bool              // all that the language has is used; see NewWideSheet
 }
 
 const randomRows = 4
 
 var someNumbers = []string{"0", "1", "2", "-3", "0.5", "7.25", "12", "-0.125", "100", "1e3"}
 
-func newRandomSheet(rnd *rand.Rand) *randomSheet {
-	s := &randomSheet{rnd: rnd, given: map[string]string{}}
+// NewRandomSheet makes a sheet of what most sheets are made of.
+func NewRandomSheet(rnd *rand.Rand) *RandomSheet {
+	s := &RandomSheet{Rnd: rnd, Given: map[string]string{}}
 	s.block(`formula weighed(each w, k) = sum(w * k) / 2`)
 	s.block("formula careful(x, y) = x > 0 ? sqrt(x) * y : -x\n    needs x < 90 // too much")
 	s.block(`key : {key}`)
@@ -37,12 +38,12 @@ func newRandomSheet(rnd *rand.Rand) *randomSheet {
 		s.worked(fmt.Sprintf("y%d", i), s.formula(3, true))
 	}
 	s.block("check sound = " + s.condition(2, true))
-	rnd.Shuffle(len(s.blocks), func(i, j int) { s.blocks[i], s.blocks[j] = s.blocks[j], s.blocks[i] })
+	rnd.Shuffle(len(s.Blocks), func(i, j int) { s.Blocks[i], s.Blocks[j] = s.Blocks[j], s.Blocks[i] })
 	return s
 }
 
 // cells makes cells that all other formulas may use.
-func (s *randomSheet) cells() {
+func (s *RandomSheet) cells() {
 	for i := range 5 {
 		name := fmt.Sprintf("g%d", i)
 		s.block(fmt.Sprintf("%s%s : {%s}", name, s.oneOf("", " [1]"), name))
@@ -54,37 +55,37 @@ func (s *randomSheet) cells() {
 	}
 }
 
-func (s *randomSheet) block(b string) { s.blocks = append(s.blocks, b) }
+func (s *RandomSheet) block(b string) { s.Blocks = append(s.Blocks, b) }
 
-func (s *randomSheet) keep(name, value string) {
-	s.names = append(s.names, name)
-	s.given[name] = value
+func (s *RandomSheet) keep(name, value string) {
+	s.Names = append(s.Names, name)
+	s.Given[name] = value
 }
 
-func (s *randomSheet) oneOf(words ...string) string { return words[s.rnd.IntN(len(words))] }
+func (s *RandomSheet) oneOf(words ...string) string { return words[s.Rnd.IntN(len(words))] }
 
 // value makes a given value, sometimes none.
-func (s *randomSheet) value() string {
-	if s.rnd.IntN(5) == 0 {
+func (s *RandomSheet) value() string {
+	if s.Rnd.IntN(5) == 0 {
 		return ""
 	}
 	return s.oneOf(someNumbers...)
 }
 
 // row makes the name of a row, sometimes of none that there is.
-func (s *randomSheet) row() string {
+func (s *RandomSheet) row() string {
 	return s.oneOf(`"r0"`, `"r1"`, `"r2"`, `"r3"`, `"nowhere"`, "")
 }
 
-func (s *randomSheet) worked(name, formula string) {
+func (s *RandomSheet) worked(name, formula string) {
 	s.block(name + " = " + formula)
 	s.usable = append(s.usable, name)
 }
 
 // search looks for where a straight line, or a parabola, meets another value.
-func (s *randomSheet) search(name string) {
+func (s *RandomSheet) search(name string) {
 	left := s.oneOf("2 * "+name, name+" * "+name, name+" + 1", "3 - "+name)
-	if s.rnd.IntN(2) == 0 {
+	if s.Rnd.IntN(2) == 0 {
 		s.block("via_" + name + " = " + left)
 		left = "via_" + name
 	}
@@ -95,13 +96,13 @@ func (s *randomSheet) search(name string) {
 	}
 }
 
-func (s *randomSheet) table() {
+func (s *RandomSheet) table() {
 	var b strings.Builder
 	b.WriteString("table t\n  n | p | q | k")
 	for r := range randomRows {
 		fmt.Fprintf(&b, "\n  r%d", r)
 		for _, column := range []string{"p", "q"} {
-			if s.rnd.IntN(5) == 0 {
+			if s.Rnd.IntN(5) == 0 {
 				b.WriteString(" | = " + s.formula(1, false))
 				continue
 			}
@@ -117,13 +118,13 @@ func (s *randomSheet) table() {
 }
 
 // formula makes a formula over the cells that are there; whole says that it may use the table.
-func (s *randomSheet) formula(depth int, whole bool) string {
-	if s.wide && depth > 0 && s.rnd.IntN(3) == 0 {
+func (s *RandomSheet) formula(depth int, whole bool) string {
+	if s.wide && depth > 0 && s.Rnd.IntN(3) == 0 {
 		return s.wideFormula(depth, whole)
 	}
 	if depth == 0 {
-		if whole && s.rnd.IntN(3) == 0 {
-			if s.wide && s.rnd.IntN(2) == 0 {
+		if whole && s.Rnd.IntN(3) == 0 {
+			if s.wide && s.Rnd.IntN(2) == 0 {
 				return s.ofLists()
 			}
 			return s.ofTable()
@@ -131,7 +132,7 @@ func (s *randomSheet) formula(depth int, whole bool) string {
 		return s.oneOf(s.oneOf(s.usable...), s.oneOf(s.usable...), "2", "0.5", "3")
 	}
 	a, b := s.formula(depth-1, whole), s.formula(depth-1, whole)
-	switch s.rnd.IntN(9) {
+	switch s.Rnd.IntN(9) {
 	case 0:
 		return "(" + a + " / " + b + ")"
 	case 1:
@@ -150,8 +151,8 @@ func (s *randomSheet) formula(depth int, whole bool) string {
 	return "(" + a + " + " + b + ")"
 }
 
-func (s *randomSheet) condition(depth int, whole bool) string {
-	if s.wide && s.rnd.IntN(3) == 0 {
+func (s *RandomSheet) condition(depth int, whole bool) string {
+	if s.wide && s.Rnd.IntN(3) == 0 {
 		return s.wideCondition(depth, whole)
 	}
 	a, b := s.formula(depth, whole), s.formula(depth, whole)
@@ -159,7 +160,7 @@ func (s *randomSheet) condition(depth int, whole bool) string {
 }
 
 // ofTable brings the table together, or takes one entry from it.
-func (s *randomSheet) ofTable() string {
+func (s *RandomSheet) ofTable() string {
 	column := s.oneOf("p", "q", "v", "w")
 	cell := s.oneOf(s.usable...)
 	return s.oneOf(
@@ -189,24 +190,24 @@ func (s *randomSheet) ofTable() string {
 	)
 }
 
-// text writes the sheet with its values as they stand.
-func (s *randomSheet) text() string {
-	all := strings.Join(s.blocks, "\n") + "\n"
-	for name, v := range s.given {
+// Text writes the sheet with its values as they stand.
+func (s *RandomSheet) Text() string {
+	all := strings.Join(s.Blocks, "\n") + "\n"
+	for name, v := range s.Given {
 		all = strings.ReplaceAll(all, "{"+name+"}", v)
 	}
 	return all
 }
 
-// change gives one of the values anew and returns its name.
-func (s *randomSheet) change() string {
-	name := s.names[s.rnd.IntN(len(s.names))]
-	s.given[name] = s.another(name)
+// Change gives one of the values anew and returns its name.
+func (s *RandomSheet) Change() string {
+	name := s.Names[s.Rnd.IntN(len(s.Names))]
+	s.Given[name] = s.Another(name)
 	return name
 }
 
-// another makes a value that one of the given may have.
-func (s *randomSheet) another(name string) string {
+// Another makes a value that one of the given may have.
+func (s *RandomSheet) Another(name string) string {
 	switch name {
 	case "key":
 		return s.row()

@@ -1,0 +1,168 @@
+package portable
+
+import (
+	"fmt"
+
+	"gusset/engine/machine"
+	"gusset/engine/program"
+)
+
+// operatorNames are the operators of Nodes by name. After each is what a node has after its number; a, b, c are nodes.
+var operatorNames = [...]string{
+	program.OpBroken:   "broken",   //
+	program.OpConst:    "const",    // the number
+	program.OpText:     "text",     // number of a text
+	program.OpBoolean:  "boolean",  // 1 or 0
+	program.OpSlot:     "slot",     // slot
+	program.OpOwn:      "own",      // column, in the row of the formula
+	program.OpEntry:    "entry",    // column, in the row that the innermost fold is at
+	program.OpParam:    "param",    // parameter
+	program.OpLookup:   "lookup",   // a, column
+	program.OpColumn:   "column",   // column
+	program.OpRows:     "rows",     // table
+	program.OpKeep:     "keep",     // a, b
+	program.OpEach:     "each",     // a, b
+	program.OpPick:     "pick",     // a, kind of fold
+	program.OpFold:     "fold",     // a, kind of fold
+	program.OpInterp:   "interp",   // a, b, c
+	program.OpPoints:   "points",   // a, b, kind of fold
+	program.OpSpread:   "spread",   // slot, hidden slot of how far it may be off
+	program.OpStock:    "stock",    // nodes
+	program.OpAdd:      "add",      // a, b; and so on
+	program.OpSub:      "sub",      //
+	program.OpMul:      "mul",      //
+	program.OpDiv:      "div",      //
+	program.OpPow:      "pow",      //
+	program.OpNeg:      "neg",      // a
+	program.OpMin:      "min",      //
+	program.OpMax:      "max",      //
+	program.OpLess:     "less",     //
+	program.OpLessEq:   "lessEq",   //
+	program.OpEqual:    "equal",    // a, b, whether they are numbers
+	program.OpNotEqual: "notEqual", // a, b, whether they are numbers
+	program.OpAnd:      "and",      //
+	program.OpOr:       "or",       //
+	program.OpNot:      "not",      // a
+	program.OpChoose:   "choose",   // a, b, c
+	program.OpGiven:    "given",    //
+	program.OpJoin:     "join",     //
+	program.OpSqrt:     "sqrt",     // a
+	program.OpAbs:      "abs",      // a
+	program.OpFunc:     "func",     // function, a, and b if it takes two
+	program.OpCall:     "call",     // formula, nodes
+}
+
+// node lays out a node and all that it is made of, and returns its number; -1 for none.
+func (b *builder) node(i int32) int32 {
+	if i == program.None {
+		return -1
+	}
+	if at, done := b.nodes[i]; done {
+		return at
+	}
+	n := b.st.Nodes[i]
+	written := []float64{float64(n.Op)}
+	add := func(values ...int32) {
+		for _, v := range values {
+			written = append(written, float64(v))
+		}
+	}
+	switch n.Op {
+	case program.OpBroken:
+	case program.OpConst, program.OpBoolean:
+		written = append(written, n.Number())
+	case program.OpText:
+		b.texts[n.A] = true
+		add(n.A)
+	case program.OpSlot, program.OpParam:
+		add(n.A)
+	case program.OpSpread:
+		add(n.A, n.B)
+	case program.OpOwn, program.OpEntry, program.OpColumn:
+		b.column(n.A)
+		add(n.A)
+	case program.OpRows:
+		b.table(n.A)
+		add(n.A)
+	case program.OpLookup:
+		b.column(n.B)
+		b.keysOf(b.st.Columns[n.B].Table.Number)
+		add(b.node(n.A), n.B)
+	case program.OpPick, program.OpFold:
+		add(b.node(n.A), n.B)
+	case program.OpPoints:
+		add(b.node(n.A), b.node(n.B), n.C)
+	case program.OpEqual, program.OpNotEqual:
+		numbers := int32(0)
+		if op := b.st.Comparison(&n); op == machine.Equal || op == machine.NotEqual {
+			numbers = 1
+		}
+		add(b.node(n.A), b.node(n.B), numbers)
+	case program.OpFunc:
+		add(n.C)
+		for _, o := range b.st.Operands(i) {
+			add(b.node(o))
+		}
+	case program.OpCall:
+		b.formula(n.A)
+		add(n.A)
+		for _, o := range b.st.Operands(i) {
+			add(b.node(o))
+		}
+	default:
+		if operatorNames[n.Op] == "" {
+			panic(program.NoRule(n.Op))
+		}
+		for _, o := range b.st.Operands(i) {
+			add(b.node(o))
+		}
+	}
+	key := fmt.Sprint(written)
+	at, sent := b.alike[key]
+	if !sent {
+		at = int32(len(b.p.Nodes))
+		b.p.Nodes = append(b.p.Nodes, written)
+		b.alike[key] = at
+	}
+	b.nodes[i] = at
+	for _, o := range b.st.Operands(i) { // the first that is a list says which rows this goes through
+		if b.st.TypeAt(o).List {
+			b.p.Lists[at] = b.nodes[o]
+			break
+		}
+	}
+	return at
+}
+
+// formula lays out a formula that others call.
+func (b *builder) formula(number int32) {
+	if _, done := b.p.Formulas[number]; done {
+		return
+	}
+	f := b.st.Formulas[number]
+	d := Formula{Name: f.Node.Name.Text, Each: []bool{}, Signature: f.Signature(b.st.BuilderUnits())}
+	for _, s := range f.Node.Sources {
+		d.Sources = append(d.Sources, s.Text.Text)
+	}
+	for _, param := range f.Params {
+		d.Each = append(d.Each, param.Each)
+	}
+	b.p.Formulas[number] = d
+	d.Body = b.node(f.Body)
+	d.Needs = b.conditions(f.Needs, "it needs")
+	d.Trusts = b.conditions(f.Trusts, "it is trusted where")
+	b.p.Formulas[number] = d
+}
+
+// conditions lays out conditions of a formula, each with what is said where it does not hold.
+func (b *builder) conditions(list []program.Condition, lead string) []Condition {
+	var all []Condition
+	for _, c := range list {
+		said := c.Node.Message.Text
+		if said == "" {
+			said = fmt.Sprintf("%s %s", lead, c.Node.Cond.Text)
+		}
+		all = append(all, Condition{b.node(c.Root), said})
+	}
+	return all
+}

@@ -1,0 +1,113 @@
+package page
+
+import (
+	"bufio"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// serve serves pages for a test, as gusset watch does.
+func serve(t *testing.T) (l *Live, address string) {
+	l = &Live{hosts: map[string]bool{}, newer: make(chan struct{})}
+	server := httptest.NewServer(l)
+	t.Cleanup(server.Close)
+	t.Cleanup(server.CloseClientConnections)
+	address = strings.TrimPrefix(server.URL, "http://")
+	l.hosts[address] = true
+	return l, address
+}
+
+// TestLiveServesOnePage asks for all that is not served: another name, another path, another method.
+func TestLiveServesOnePage(t *testing.T) {
+	l, address := serve(t)
+	l.Show([]byte("<p>first"))
+	ask := func(method, path, host string) int {
+		r, err := http.NewRequest(method, "http://"+address+path, strings.NewReader("x"))
+		require.NoError(t, err)
+		r.Host = host
+		answer, err := http.DefaultClient.Do(r)
+		require.NoError(t, err)
+		defer answer.Body.Close()
+		assert.Equal(t, "nosniff", answer.Header.Get("X-Content-Type-Options"))
+		assert.Equal(t, "frame-ancestors 'none'", answer.Header.Get("Content-Security-Policy"))
+		return answer.StatusCode
+	}
+	assert.Equal(t, http.StatusOK, ask("GET", "/", address))
+	assert.Equal(t, http.StatusOK, ask("GET", "/?x=1", address))
+	for _, host := range []string{"example.org", "example.org:80", "127.0.0.1", "localhost", "", address + "."} {
+		if host == "" {
+			host = "[::1]"
+		}
+		assert.Equal(t, http.StatusMisdirectedRequest, ask("GET", "/", host), host)
+	}
+	for _, path := range []string{"/x", "/favicon.ico", "//", "/..%2f..%2fetc/passwd", "/m.gusset"} {
+		assert.Equal(t, http.StatusNotFound, ask("GET", path, address), path)
+	}
+	for _, method := range []string{"POST", "PUT", "DELETE", "PATCH", "OPTIONS"} {
+		assert.Equal(t, http.StatusMethodNotAllowed, ask(method, "/", address), method)
+	}
+}
+
+// TestLiveTellsOfNewerPages reads what a browser is told.
+func TestLiveTellsOfNewerPages(t *testing.T) {
+	l, address := serve(t)
+	l.Show(nil)
+	r, err := http.NewRequest("GET", "http://"+address+"/", nil)
+	require.NoError(t, err)
+	r.Header.Set("Accept", "text/event-stream")
+	answer, err := http.DefaultClient.Do(r)
+	require.NoError(t, err)
+	defer answer.Body.Close()
+	lines := bufio.NewScanner(answer.Body)
+	next := func() string {
+		require.True(t, lines.Scan())
+		said := lines.Text()
+		require.True(t, lines.Scan())
+		return said
+	}
+	assert.Equal(t, "data: 1", next())
+	l.Show(nil)
+	assert.Equal(t, "data: 2", next())
+}
+
+// TestLivePageFollows saves a sheet twice while a browser shows it: new numbers come in, what was changed on the page
+// stays changed, mistakes are on top until they are mended, and the place where the reader was is kept.
+func TestLivePageFollows(t *testing.T) {
+	l, address := serve(t)
+	const sheet = "sheet \"Gate Plover\"\npage Wing\n  a [in] : 3\n  given [in] : 1\n  b [in] = a * 2 + given\n" +
+		"  check wide = b > 1 [in]\n"
+	show := func(sheet string) {
+		l.Show([]byte(written(t, load(t, sheet), Options{File: "m.gusset", Served: true})))
+	}
+	show(sheet)
+	p := openPage(t, "http://"+address+"/", phone)
+	text := func() string { return ask[string](p, "document.body.innerText") }
+	assert.Contains(t, text(), "7 in")
+
+	setField := func(label, value string) {
+		ask[bool](p, `(() => {
+			const field = document.querySelector('[aria-label^="`+label+`"]');
+			field.value = '`+value+`';
+			field.dispatchEvent(new FocusEvent('blur'));
+			return true;
+		})()`)
+	}
+	setField("given", "2")
+	assert.Contains(t, text(), "8 in")
+	show(strings.Replace(sheet, "a [in] : 3", "a [in] : 10", 1))
+	p.until("document.body.innerText.includes('22 in')")
+	assert.Contains(t, text(), "Changed here: 1")
+
+	show(strings.Replace(sheet, ": 3", ": 3 furlongs", 1))
+	p.until("document.body.innerText.includes('unknown unit furlongs')")
+	assert.Contains(t, text(), "line 3")
+	show(sheet)
+	p.until("document.body.innerText.includes('8 in')")
+	assert.NotContains(t, text(), "furlongs")
+	p.quiet()
+}

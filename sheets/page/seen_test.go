@@ -1,0 +1,356 @@
+package page
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/cdproto/log"
+	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/chromedp"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"gusset/engine"
+)
+
+// Pages as a browser shows them.
+
+// The widths at which pages are looked at: a small phone's and a desk's.
+const (
+	phone = 360
+	desk  = 1300
+)
+
+// shownPage is a page that a browser shows.
+type shownPage struct {
+	t   *testing.T
+	ctx context.Context
+
+	mu   sync.Mutex
+	said []string // what the browser has complained of, and the page has written to the console
+}
+
+// showPage writes the page of a model and opens it in a tab, from a file as a reader does.
+func showPage(t *testing.T, m *engine.Model, o Options, wide int64) *shownPage {
+	t.Helper()
+	file := filepath.Join(t.TempDir(), "page.html")
+	require.NoError(t, os.WriteFile(file, []byte(written(t, m, o)), 0o644))
+	return openPage(t, "file://"+file, wide)
+}
+
+// openPage opens a page in a tab.
+func openPage(t *testing.T, address string, wide int64) *shownPage {
+	t.Helper()
+	p := &shownPage{t: t, ctx: tab(t)}
+	require.NoError(t, chromedp.Listen(p.ctx, func(event any) {
+		p.mu.Lock()
+		defer p.mu.Unlock()
+		switch e := event.(type) {
+		case *runtime.EventConsoleAPICalled:
+			p.said = append(p.said, "console: "+string(e.Type))
+		case *runtime.EventExceptionThrown:
+			p.said = append(p.said, "exception: "+e.ExceptionDetails.Text)
+		case *log.EventEntryAdded:
+			p.said = append(p.said, "log: "+e.Entry.Text)
+		}
+	}))
+	p.do(chromedp.Func(func(ctx context.Context, tab *chromedp.Target) error {
+		if _, err := cdp.Call(ctx, tab, log.Enable, cdp.Empty{}); err != nil {
+			return err
+		}
+		_, err := cdp.Call(ctx, tab, runtime.Enable, cdp.Empty{})
+		return err
+	}))
+	p.do(chromedp.EmulateViewport(wide, 780))
+	p.do(chromedp.Navigate(address))
+	p.until("!document.getElementById('printing').hidden") // its script has begun
+	return p
+}
+
+func (p *shownPage) do(step chromedp.Action[chromedp.Void]) {
+	p.t.Helper()
+	require.NoError(p.t, chromedp.Do(p.ctx, step))
+}
+
+// until waits until an expression in JavaScript is true.
+func (p *shownPage) until(expression string) {
+	p.t.Helper()
+	_, err := chromedp.Run(p.ctx, chromedp.Poll[bool](expression))
+	require.NoError(p.t, err, expression)
+}
+
+// ask returns what a script comes to, as JSON has it.
+func ask[T any](p *shownPage, script string) T {
+	p.t.Helper()
+	got, err := chromedp.Run(p.ctx, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
+	require.NoError(p.t, err, script)
+	return got
+}
+
+// quiet asks that the browser has not complained of anything.
+func (p *shownPage) quiet() {
+	p.t.Helper()
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	assert.Empty(p.t, p.said)
+}
+
+// small loads the sheet of the golden page.
+func small(t *testing.T) *engine.Model {
+	sheet, err := os.ReadFile("testdata/small.gusset")
+	require.NoError(t, err)
+	return load(t, string(sheet))
+}
+
+// some returns all names of some sheets, in order; of a short run a few.
+func some(all map[string]*engine.Model) []string {
+	var names []string
+	for name := range all {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	if testing.Short() {
+		return slices.DeleteFunc(names, func(name string) bool { return name != "marsh-tern" && name != "glider" })
+	}
+	return names
+}
+
+// TestPagesOpen opens the page of each demo and starter, on a phone and on a desk: nothing is complained of, and nothing
+// but tables is wider than the screen.
+func TestPagesOpen(t *testing.T) {
+	all := sheets(t)
+	for _, name := range some(all) {
+		t.Run(name, func(t *testing.T) {
+			for _, wide := range []int64{phone, desk} {
+				p := showPage(t, all[name], Options{File: name + ".gusset"}, wide)
+				assert.LessOrEqual(t, ask[int64](p, "document.documentElement.scrollWidth"), wide)
+				p.quiet()
+			}
+		})
+	}
+}
+
+// setBattery changes a weighed figure in a table as somebody does: a tap on it, the figure, the enter key.
+const setBattery = `(() => {
+	const entry = [...document.querySelectorAll('#content td.g')].find(
+		(td) => td.parentNode.cells[0].textContent === 'battery' && td.cellIndex === 2);
+	entry.click();
+	const field = entry.querySelector('.field');
+	field.value = '%s';
+	field.dispatchEvent(new FocusEvent('blur'));
+	return entry.querySelector('.refused')?.textContent ?? '';
+})()`
+
+// TestChangeOnAPhone finds the battery's weight on a phone, changes it, sees the balance move, asks why, and takes it
+// back.
+func TestChangeOnAPhone(t *testing.T) {
+	p := showPage(t, small(t), Options{File: "small.gusset"}, phone)
+	chief := func() string { return ask[string](p, "document.querySelector('.chief').innerText") }
+	before := chief()
+	assert.Contains(t, before, "6.6 oz")
+	assert.True(t, ask[bool](p, "document.getElementById('changes').hidden"))
+
+	assert.Empty(t, ask[string](p, strings.Replace(setBattery, "%s", "3.1", 1)))
+	assert.Contains(t, chief(), "7.1 oz", "2.1 + 1.9 + 3.1")
+	moved := ask[string](p, "document.getElementById('changes').innerText")
+	assert.Contains(t, moved, "Changed here: 1")
+	assert.Contains(t, moved, "all_up 7.1 oz, was 6.6 oz")
+	assert.Contains(t, moved, `parts["battery"].weighed`)
+
+	// what cannot be is refused beside the field, and changes nothing
+	assert.NotEmpty(t, ask[string](p, strings.Replace(setBattery, "%s", "3 furlongs", 1)))
+	assert.Contains(t, chief(), "7.1 oz")
+
+	// why, from number to number and back
+	ask[bool](p, "document.querySelector('.chief .v').click(), true")
+	assert.Contains(t, ask[string](p, "document.getElementById('why').innerText"), "= sum(parts.weight)")
+	ask[bool](p, "document.querySelector('#why button:last-child').click(), true")
+
+	ask[bool](p, "document.getElementById('undo-all').click(), true")
+	assert.Equal(t, before, chief())
+	assert.True(t, ask[bool](p, "document.getElementById('changes').hidden"))
+	p.quiet()
+}
+
+// TestChecksMove changes a given value so that a check that fails holds: it goes to those that hold, and the guess is
+// none any more.
+func TestChecksMove(t *testing.T) {
+	p := showPage(t, small(t), Options{File: "small.gusset"}, phone)
+	group := func(state string) string {
+		return ask[string](p, `document.querySelector('[data-group="`+state+`"]').textContent`)
+	}
+	assert.Contains(t, group("fails"), "fits")
+	assert.Contains(t, ask[string](p, "document.getElementById('guesses').textContent"), "Guesses left: 1")
+	ask[bool](p, `(() => {
+		const field = document.querySelector('[aria-label^="span"]');
+		field.value = '20';
+		field.dispatchEvent(new FocusEvent('blur'));
+		return true;
+	})()`)
+	assert.Contains(t, group("holds"), "fits")
+	assert.True(t, ask[bool](p, `document.querySelector('[data-group="fails"]').hidden`))
+	assert.Contains(t, ask[string](p, "document.getElementById('guesses').textContent"), "Guesses left: 0")
+	p.quiet()
+}
+
+// TestKeptOnlyWhenWanted keeps nothing on the device until the reader wants it, and then brings it back.
+func TestKeptOnlyWhenWanted(t *testing.T) {
+	p := showPage(t, small(t), Options{File: "small.gusset"}, desk)
+	ask[bool](p, "localStorage.clear(), true")
+	ask[string](p, strings.Replace(setBattery, "%s", "3.1", 1))
+	assert.Zero(t, ask[int](p, "localStorage.length"))
+	ask[bool](p, "document.getElementById('keep').click(), document.querySelector('[data-tick]').click(), true")
+	assert.Equal(t, 1, ask[int](p, "localStorage.length"))
+	p.do(chromedp.Reload())
+	p.until("!document.getElementById('changes').hidden")
+	assert.Contains(t, ask[string](p, "document.querySelector('.chief').innerText"), "7.1 oz")
+	assert.True(t, ask[bool](p, "document.querySelector('[data-tick]').checked"))
+	ask[bool](p, "document.getElementById('keep').click(), true")
+	assert.Zero(t, ask[int](p, "localStorage.length"))
+	p.quiet()
+}
+
+// TestHostileSheetDoesNoHarm opens a sheet full of HTML and scripts, and changes it.
+func TestHostileSheetDoesNoHarm(t *testing.T) {
+	m := load(t, hostile())
+	p := showPage(t, m, Options{File: evil, Variants: []string{m.Variants()[0].Name}}, phone)
+	ask[bool](p, `(() => {
+		for (const el of document.querySelectorAll('[data-place]')) el.click();
+		document.getElementById('why').close();
+		const field = document.querySelector('[aria-label^="a,"]');
+		field.value = '5';
+		field.dispatchEvent(new FocusEvent('blur'));
+		return true;
+	})()`)
+	assert.NotEqual(t, "harm", ask[string](p, "document.title"))
+	assert.Zero(t, ask[int](p, "document.querySelectorAll('img').length"))
+	assert.Equal(t, 2, ask[int](p, "document.scripts.length"), "the data and the script")
+	assert.False(t, ask[bool](p, "document.getElementById('changes').hidden"))
+	p.quiet()
+}
+
+// TestPrintedWhole prints a page and asks pdftotext for its words: the wide table is folded and all of its columns are
+// there, nothing is beyond the edge, and the templates and the field card are on paper.
+func TestPrintedWhole(t *testing.T) {
+	pdftotext, err := exec.LookPath("pdftotext")
+	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("there is no pdftotext: apt-get install poppler-utils")
+		}
+		t.Skip("there is no pdftotext to read what is printed")
+	}
+	m := sheets(t)["marsh-tern"]
+	p := showPage(t, m, Options{File: "marsh-tern.gusset"}, desk)
+	pdf, err := chromedp.Run(p.ctx, chromedp.PrintToPDF())
+	require.NoError(t, err)
+	file := filepath.Join(t.TempDir(), "page.pdf")
+	require.NoError(t, os.WriteFile(file, pdf, 0o644))
+	words, err := exec.Command(pdftotext, "-layout", file, "-").Output()
+	require.NoError(t, err)
+	cut, err := m.Table("cut")
+	require.NoError(t, err)
+	for _, c := range cut.Columns {
+		last := c.Name[strings.LastIndex(c.Name, "_")+1:]
+		assert.Contains(t, string(words), last)
+	}
+	for _, want := range []string{"To measure", "To buy", "Cautions", "balance_flown"} {
+		assert.Contains(t, string(words), want)
+	}
+	p.quiet()
+}
+
+// paperWidth is how wide A4 is between the page's margins, 186 mm, at 96 to the inch.
+const paperWidth = 703
+
+// TestNothingIsCutOnPaper looks at each demo and starter as it goes on paper: nothing is wider than the paper, and no
+// row, which is not broken, is higher than a sheet of it.
+func TestNothingIsCutOnPaper(t *testing.T) {
+	all := sheets(t)
+	for _, name := range some(all) {
+		t.Run(name, func(t *testing.T) {
+			p := showPage(t, all[name], Options{File: name + ".gusset"}, paperWidth)
+			p.do(media("print", ""))
+			ask[bool](p, "window.dispatchEvent(new Event('beforeprint')), true")
+			wide := ask[[]string](p, `[...document.querySelectorAll('main *:not(wbr)')].filter((el) =>
+				el.getBoundingClientRect().right > document.documentElement.clientWidth + 1).slice(0, 5).map((el) =>
+				el.closest('table')?.caption?.textContent + ': ' + el.outerHTML.slice(0, 120))`)
+			assert.Empty(t, wide)
+			high := ask[float64](p, `Math.max(0, ...[...document.querySelectorAll('tr, .cells > div')].map((el) =>
+				el.getBoundingClientRect().height))`)
+			assert.Less(t, high, 900.0)
+		})
+	}
+}
+
+// TestAccessible asks axe-core, a general checker of accessibility (WCAG 2.1), about a page in light and in dark, as it
+// is opened and with something changed and explained. AXE is where its script is; the gate fetches it.
+func TestAccessible(t *testing.T) {
+	file := os.Getenv("AXE")
+	if file == "" {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("AXE does not say where axe.min.js of the npm package axe-core is")
+		}
+		t.Skip("AXE does not say where axe.min.js of the npm package axe-core is")
+	}
+	axe, err := os.ReadFile(file)
+	require.NoError(t, err)
+	sheetsOf := map[string]*engine.Model{"small": small(t)}
+	if !testing.Short() {
+		sheetsOf["marsh-tern"] = sheets(t)["marsh-tern"]
+	}
+	for name, m := range sheetsOf {
+		variants := []string{m.Variants()[0].Name}
+		for _, wide := range []int64{phone, desk} {
+			for _, scheme := range []string{"light", "dark"} {
+				t.Run(fmt.Sprint(name, " ", wide, " ", scheme), func(t *testing.T) {
+					p := showPage(t, m, Options{File: name + ".gusset", Variants: variants}, wide)
+					p.do(media("", scheme))
+					ask[bool](p, string(axe)+";true")
+					p.accessible("as it opens")
+					ask[bool](p, `(() => {
+						for (const d of document.querySelectorAll('details')) d.open = true;
+						document.querySelector('#content td.g').click();
+						const field = document.querySelector('.cells .g input.field');
+						field.value = '3 furlongs';
+						field.dispatchEvent(new FocusEvent('blur'));
+						return true;
+					})()`)
+					p.accessible("with a field refused")
+					ask[bool](p, "document.querySelector('.chief .v').click(), true")
+					p.accessible("with a number explained")
+				})
+			}
+		}
+	}
+}
+
+// media asks the page for what it is on paper, for its light or its dark colours, or for both.
+func media(medium, scheme string) chromedp.Action[chromedp.Void] {
+	return chromedp.Func(func(ctx context.Context, tab *chromedp.Target) error {
+		asked := emulation.SetEmulatedMediaParams{Media: medium}
+		if scheme != "" {
+			asked.Features = []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}
+		}
+		_, err := cdp.Call(ctx, tab, emulation.SetEmulatedMedia, asked)
+		return err
+	})
+}
+
+// accessible asks axe-core, which is in the page already, and fails for what it finds serious.
+func (p *shownPage) accessible(when string) {
+	p.t.Helper()
+	found := ask[[]string](p, `axe.run(document, {resultTypes: ['violations']}).then((r) => r.violations
+		.filter((v) => v.impact === 'serious' || v.impact === 'critical')
+		.map((v) => v.id + ': ' + v.help + ': ' + v.nodes.slice(0, 3).map((n) => n.html.slice(0, 160) + ' ' +
+			(n.any[0]?.message ?? '')).join(' | ')))`)
+	assert.Empty(p.t, found, when)
+}
