@@ -79,7 +79,7 @@ func prepareExamples(t *testing.T, folder string) {
 	for _, file := range []string{"my-model.gusset", "first-plan.gusset", "second-plan.gusset", "new-name.gusset"} {
 		put(file, model)
 	}
-	put("my-model.txt", []byte("// My model\n// file my-model.gusset\ntip_on_print : 6 // was 6-1/4\n"))
+	put("my-model.txt", []byte("// My model\n// file my-model.gusset\ntip_on_print : 6 // was 6-1/4 ± 1/32\n"))
 	put("measured.txt", []byte("11-15/16\n"))
 	do("export", "my-model.gusset", "-o", "my-model.xlsx")
 }
