@@ -56,6 +56,14 @@ func (s *Slopes) kept(used int, p, q *Slope) (*Slope, *Slope) {
 	case 0, 1, 2: // there is little to be had
 		return p, q
 	}
+	if q == nil {
+		if s.used = used; p == nil {
+			return nil, nil
+		}
+		at := s.next() // that of p, or before it
+		*at = *p
+		return at, nil
+	}
 	x, y := *orStill(p), *orStill(q)
 	s.used = used
 	keep := func(p *Slope, x *Slope) *Slope {
@@ -123,7 +131,7 @@ func (s *Slopes) ranked(rows []rowSlope, rank int32) *Slope {
 		return rows[rank].dx
 	}
 	equal, out := make([]float64, to-from), s.next()
-	for i := range out {
+	for i := range s.width {
 		for k := range equal {
 			equal[k] = s.Side * orStill(rows[int(from)+k].dx)[i]
 		}
@@ -162,7 +170,7 @@ func (s *Slopes) onRow(rows []rowSlope, on int, p *Slope) *Slope {
 		return (rows[k+1].y - rows[k].y) / (rows[k+1].x - rows[k].x)
 	}
 	before, after, out := steep(on-1), steep(on), s.next()
-	for i, a := range along {
+	for i, a := range along[:s.width] {
 		switch up := a * s.Side; {
 		case up > 0:
 			out[i] = a * after
