@@ -314,16 +314,16 @@ func (m *Machine) Nesting(code []Instr) int {
 // blocks are slopes one after the other. A slope that has been made does not change any more, so that several registers
 // may have the same one.
 type blocks struct {
-	pieces []*[256]Slope
+	pieces []*[64]Slope
 	used   int
 }
 
 func (b *blocks) next() *Slope {
-	k := b.used / 256
+	k := b.used / 64
 	if k == len(b.pieces) {
-		b.pieces = append(b.pieces, new([256]Slope))
+		b.pieces = append(b.pieces, new([64]Slope))
 	}
-	p := &b.pieces[k][b.used%256]
+	p := &b.pieces[k][b.used%64]
 	b.used++
 	return p
 }

@@ -24,6 +24,7 @@ func (s *Slopes) fold(f *Fold, v float64) *Slope {
 
 // rows follows the rows that a fold counts, and returns what they come to; also where one is about to count or not to.
 func (s *Slopes) rows(f *Fold) (rows []rowSlope, jumps *Slope) {
+	rows = make([]rowSlope, 0, f.Rows)
 	for row := range f.Rows {
 		before := s.used
 		keep := 1.0

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"gusset/engine/code"
-	"gusset/engine/graph"
 	"gusset/engine/machine"
 	"gusset/engine/program"
 )
@@ -40,7 +39,7 @@ func OneSided(st *State, outputs, inputs []int32) (up, down [][]float64) {
 	atOnce := machine.Directions - s.nesting
 	for from := 0; from < len(inputs) && atOnce > 0; from += atOnce {
 		some := inputs[from:min(from+atOnce, len(inputs))]
-		ranges := codeBetween(st, some, outputs)
+		ranges := st.RangesOf(st.StepsBetween(some, outputs))
 		s.follow(ranges, some, 1)
 		s.take(outputs, up, from, len(some))
 		if s.Kinked && down == nil {
@@ -67,26 +66,6 @@ func nothing(rows, columns int) [][]float64 {
 		list[k] = all[k*columns : (k+1)*columns]
 	}
 	return list
-}
-
-// codeBetween returns the code by way of which outputs depend on inputs.
-func codeBetween(st *State, inputs, outputs []int32) []code.CodeRange {
-	var needs []int32
-	behind := graph.Reach(st.Needs.Len(), outputs, func(t int32) []int32 {
-		step := st.StepOf[t]
-		if step == program.None || st.Plan.Steps[step].Loop < 0 {
-			return st.Needs.Needs(t)
-		}
-		needs = append(needs[:0], st.Needs.Needs(t)...)
-		st.Plan.EachThing(st.Plan.Steps[step:step+1], func(t int32) { needs = append(needs, t) })
-		return needs
-	})
-	steps := slices.DeleteFunc(st.StepsFrom(slices.Clone(inputs)), func(step int32) bool {
-		needed := false
-		st.Plan.EachThing(st.Plan.Steps[step:step+1], func(t int32) { needed = needed || behind[t] })
-		return !needed
-	})
-	return st.RangesOf(steps)
 }
 
 // slopes follows the values of a state.
