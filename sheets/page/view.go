@@ -88,7 +88,7 @@ type block struct {
 // cell is a cell, an adjusted cell or a check.
 type cell struct {
 	Name   string
-	Kind   string
+	Class  string // what of its kind is seen: it is given, or a check
 	Value  value
 	Now    string // what is said of its present value
 	Always string // and what is said beside it in any case
@@ -105,6 +105,7 @@ type value struct {
 	Given  bool // the reader may change it
 	Number bool
 	YesNo  bool
+	Check  bool
 
 	Follows bool // in a table: its place follows from that of the first row
 }
@@ -116,7 +117,7 @@ func (v value) Class() string {
 	if v.Given {
 		class = append(class, "g")
 	}
-	if !v.Number {
+	if !v.Number && !v.Check {
 		class = append(class, "x")
 	}
 	if v.Given && v.YesNo {
@@ -131,7 +132,7 @@ func (v value) Class() string {
 // valueOf returns a value as it is shown. In a table the unit is in the head.
 func valueOf(v engine.Value, s report.Shown) value {
 	shown := value{Place: v.Place, Text: s.Text, Unit: s.Unit, Off: s.Off, Marks: s.Marks.String(), Given: v.Given,
-		Number: v.IsNumber() && !v.IsCheck, YesNo: v.IsBoolean && !v.IsCheck}
+		Check: v.IsCheck, Number: v.IsNumber() && !v.IsCheck, YesNo: v.IsBoolean && !v.IsCheck}
 	if s.State != report.Known {
 		shown.State = s.State.Code()
 	}
@@ -140,9 +141,16 @@ func valueOf(v engine.Value, s report.Shown) value {
 
 // cellOf returns how a cell is shown.
 func cellOf(c *report.Cell) cell {
-	return cell{Name: c.Name, Kind: c.Kind.String(), Value: valueOf(c.Value, c.Shown),
+	shown := cell{Name: c.Name, Value: valueOf(c.Value, c.Shown),
 		Now: beside(report.BesideNow(c.Cell)), Always: beside(report.BesideAlways(c.Cell))}
+	if c.Kind == engine.Given || c.Kind == engine.Check {
+		shown.Class = c.Kind.String()
+	}
+	return shown
 }
+
+// IsCheck reports whether the cell is a check, to which its short form leads.
+func (c cell) IsCheck() bool { return c.Value.Check }
 
 // beside joins what is said beside a value.
 func beside(said []string) string { return strings.Join(said, " · ") }
