@@ -151,6 +151,7 @@
 		listChanges();
 		const touched = changed.size > 0;
 		for (const note of all('.sent')) note.hidden = !touched;
+		for (const note of all('.spread')) note.classList.toggle('stale', touched);
 		keep();
 	};
 
@@ -170,7 +171,7 @@
 			if (!isChanged) text = saidFirst.get(cell);
 			let now = one('.now', cell);
 			if (!now && text) {
-				const note = one('dd + dd', cell) ?? cell.appendChild(make('dd'));
+				const note = one('dd + dd:not(.spread)', cell) ?? cell.appendChild(make('dd'));
 				now = make('span', {className: 'now'});
 				note.prepend(now, note.textContent ? ' · ' : '');
 			}
