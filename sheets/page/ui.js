@@ -23,12 +23,12 @@
 
 	// readPage finds out what is where on the page.
 	const readPage = async () => {
-		for (const dd of all('dd[data-place]')) { // which cannot be a button
+		for (const dd of all('dd[data-place], dd[id]')) { // which cannot be a button
 			if (dd.firstChild?.nodeType !== Node.TEXT_NODE) dd.prepend('');
 			const [text, ...after] = dd.childNodes;
 			const value = make('span', {className: 'v ' + dd.className}, make('bdi', {textContent: text.data.trim()}), ' ', ...after);
 			text.remove();
-			value.dataset.place = dd.dataset.place;
+			value.dataset.place = dd.dataset.place ?? dd.id.slice(1);
 			dd.removeAttribute('data-place');
 			dd.className = '';
 			dd.append(value);
@@ -74,6 +74,7 @@
 
 	// unpack reads the data of the page: JSON, deflated, in base64.
 	const unpack = (text) => {
+		if (!window.DecompressionStream) throw new Error('it cannot unpack the data: a browser of 2023 or later can');
 		const bytes = Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
 		const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('deflate-raw'));
 		return new Response(stream).json();
@@ -401,7 +402,7 @@
 				part.removeAttribute('data-folds');
 				part.classList.add('part');
 				for (const row of all('tr', part)) {
-					[...row.cells].forEach((cell, k) => { if (k > 0 && (k < from || k >= to)) cell.remove(); });
+					[...row.cells].forEach((cell, k) => { cell.hidden = k > 0 && (k < from || k >= to); });
 				}
 				wide.before(part);
 			});
