@@ -27,8 +27,12 @@ func printChoices(b sink, m *engine.Model, a engine.ChooseAnswer, wrong report.W
 	if len(a.Without) > 0 {
 		writeHanging(b, "", "Left out, and so not known to hold: "+strings.Join(a.Without, ", "), paint.waiting)
 	}
+	same := " is the same in all that hold"
+	if a.Hold == 0 {
+		same = " is the same whatever is chosen"
+	}
 	for _, name := range a.Unmoved {
-		writeHanging(b, "", name+" is the same in all that hold", paint.waiting)
+		writeHanging(b, "", name+same, paint.waiting)
 	}
 	printUntouched(b, a)
 	list := shownList(a, o)

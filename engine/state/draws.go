@@ -195,6 +195,16 @@ func (d *Draws) one(lane int) {
 	}
 }
 
+// given reports whether all inputs are there in a draw.
+func (d *Draws) given(lane int) bool {
+	for _, in := range d.in {
+		if math.IsNaN(in[lane]) {
+			return false
+		}
+	}
+	return true
+}
+
 // Waits reports whether an output without a value waits, in a draw of the last Run, for something that is not given,
 // rather than having no result.
 func (d *Draws) Waits(j, lane int) bool {
@@ -210,6 +220,9 @@ func (d *Draws) Waits(j, lane int) bool {
 			}
 		}
 		return d.still[j] > 0
+	}
+	if d.run != nil && d.run.Settled(j) && d.given(lane) {
+		return false
 	}
 	if !d.known {
 		d.waiting, d.known = d.run.Waiting(), true

@@ -89,7 +89,8 @@ func Write(w io.Writer, m *engine.Model, o Options) error {
 	return execute(w, "sheet", v)
 }
 
-// packed returns data as a JSON string: deflated (RFC 1951), since it is as much as all else on the page, and in base64.
+// packed returns data as a JSON string: deflated (RFC 1951), since it is as much as all else on the page, and in
+// base64.
 func packed(data *Data) (template.JS, error) {
 	written, err := data.JSON()
 	if err != nil {

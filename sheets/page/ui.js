@@ -16,6 +16,7 @@
 	let elements = null; // what shows a value, by its place
 	let sent = null;     // what was shown of what is watched when the page was sent, by its place
 	let watched = null;  // the chief results and the checks: what they are called and what is shown of them now, by place
+	const saidFirst = new Map(); // what was said beside cells when the page was sent
 	let cuts = null;     // what is said of cutting plans, by place
 	let checks = null;   // checks in short, by place
 	let kept = null;     // what is kept on this device; null where nothing is
@@ -78,7 +79,7 @@
 	const isEntry = (el) => el.tagName === 'TD';
 	const typed = (s) => s.state === 'empty' ? '' : s.text;
 
-	// nameOf is what an element's value is called for those who hear it.
+	// nameOf is what an element's value is called for those who late it.
 	const nameOf = (el) => {
 		if (!isEntry(el)) return el.closest('div')?.querySelector('dt')?.textContent ?? '';
 		const head = el.closest('table').tHead.rows[0].cells[el.cellIndex];
@@ -93,21 +94,24 @@
 		el.classList.toggle('stale', Boolean(s.stale));
 		el.title = s.stale ? 'out of step with what was changed: only the tool works it out' : '';
 		const field = one('.field', el);
+		const after = () => {
+			const parts = [];
+			if (s.unit && !isEntry(el)) parts.push(' ', make('i', {textContent: s.unit}));
+			if (s.tolerance) parts.push(' ', isEntry(el) ? s.tolerance : make('i', {textContent: s.tolerance}));
+			if (marks(s)) parts.push(' ', make('u', {textContent: marks(s)}));
+			return parts;
+		};
 		if (field) {
 			if (field !== document.activeElement) field.value = typed(s);
+			const refused = one('.refused', el);
+			el.replaceChildren(field, ...after(), ...(refused ? [refused] : []));
 		} else {
 			const blank = isEntry(el) && s.state === 'empty';
 			const text = blank ? document.body.dataset.blank : s.text;
 			const shown = isEntry(el) ? [text] : [make('bdi', {textContent: text})];
-			if (s.stale) shown.push(make('span', {className: 'hear', textContent: ' out of step'}));
-			if (s.unit && !isEntry(el)) shown.push(' ', make('i', {textContent: s.unit}));
-			if (s.tolerance) shown.push(' ', make('i', {textContent: s.tolerance}));
-			if (marks(s)) shown.push(' ', make('u', {textContent: marks(s)}));
-			el.replaceChildren(...shown);
-			return;
+			if (s.stale) shown.push(' ', make('span', {className: 'late', textContent: 'out of step'}));
+			el.replaceChildren(...shown, ...after());
 		}
-		one(':scope > u', el)?.remove();
-		if (marks(s)) el.append(make('u', {textContent: marks(s)}));
 	};
 
 	// refresh shows what a change has moved.
@@ -120,8 +124,6 @@
 				show(el, s);
 				el.classList.toggle('changed', changed.has(place));
 				el.classList.toggle('moved', el.textContent !== before);
-				const now = one('.now', el.closest('.cells > div, .chief > div') ?? el);
-				if (now) now.textContent = s.reason ?? '';
 				const bought = el.closest('.buy');
 				if (bought) bought.hidden = s.text === '0';
 			}
@@ -129,6 +131,8 @@
 			for (const item of checks.get(place) ?? []) regroup(item, s.state);
 			if (watched.has(place)) watched.get(place).now = said(s);
 		}
+		const fails = [...watched.keys()].filter((place) => model.shown(place).state === 'fails');
+		for (const place of new Set([...places, ...fails])) sayBeside(place, changed.size > 0);
 		for (const group of all('[data-group]')) {
 			const count = one('.chips', group).children.length;
 			one('.count', group).textContent = count;
@@ -138,6 +142,30 @@
 		const touched = changed.size > 0;
 		for (const note of all('.sent')) note.hidden = !touched;
 		keep();
+	};
+
+	// sayBeside says beside a cell why it has no value, and what a check that fails rests on now; and once nothing is
+	// changed any more what was said when the page was sent.
+	const sayBeside = (place, isChanged) => {
+		for (const el of elements.get(place) ?? []) {
+			const cell = el.closest('.cells > div, .chief > div');
+			if (!cell) continue;
+			if (!saidFirst.has(cell)) saidFirst.set(cell, one('.now', cell)?.textContent ?? '');
+			const s = model.shown(place);
+			let text = s.reason || '';
+			if (s.state === 'fails') {
+				text = model.why(place).values.filter((v) => v.place != null).map((v) =>
+					v.name + ' ' + said(model.shown(v.place))).join(', ');
+			}
+			if (!isChanged) text = saidFirst.get(cell);
+			let now = one('.now', cell);
+			if (!now && text) {
+				const note = one('.note', cell) ?? cell.appendChild(make('dd', {className: 'note'}));
+				now = make('span', {className: 'now'});
+				note.prepend(now, note.textContent ? ' · ' : '');
+			}
+			if (now) now.textContent = text;
+		}
 	};
 
 	// regroup puts a check among those that stand like it.

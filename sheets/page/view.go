@@ -151,7 +151,8 @@ func beside(said []string) string { return strings.Join(said, " · ") }
 func viewOf(m *engine.Model, o Options) (*view, error) {
 	m = m.Fork()
 	sheet := report.Of(m)
-	v := &view{Title: sheet.Title, File: o.File, Intro: report.Intro(m), Served: o.Served, Trouble: o.Trouble, Blank: report.NotGivenHere, Wrong: sheet.Wrong.Lines(),
+	v := &view{Title: sheet.Title, File: o.File, Intro: report.Intro(m), Served: o.Served, Trouble: o.Trouble,
+		Blank: report.NotGivenHere, Wrong: sheet.Wrong.Lines(),
 		Guesses: m.Guesses(), Bench: report.BenchOf(sheet.Pages), Shopping: report.ShoppingLists(sheet.Pages)}
 	for _, d := range sheet.Problems {
 		v.Problems = append(v.Problems, problem{d.Sev == text.Error, d.Error()})
