@@ -33,11 +33,10 @@ func printOddsOfChoices(b sink, a engine.ChooseAnswer, list []engine.Combination
 
 // drawnForChoices says how many builds there are of each combination.
 func drawnForChoices(drawn []*engine.Odds) string {
-	least, most, steady, values := drawn[0].Builds, 0, true, 0
+	least, most, steady := drawn[0].Builds, 0, true
 	for _, o := range drawn {
 		least, most = min(least, o.Builds), max(most, o.Builds)
 		steady = steady && (o.Steady || o.Builds == 0)
-		values = max(values, len(o.Drawn))
 	}
 	if most == 0 {
 		return drawnHow(drawn[0], oddsOptions{})
@@ -46,9 +45,8 @@ func drawnForChoices(drawn []*engine.Odds) string {
 	if least < most {
 		builds = report.Thousands(least) + " to " + builds
 	}
-	said := fmt.Sprintf("%s builds of each of the first %d, in which what they share is drawn alike (seed %d); ranges hold 95 of "+
-		"100", builds,
-		len(drawn), drawn[0].Seed)
+	said := fmt.Sprintf("%s builds of each of the first %d, in which what they share is drawn alike (seed %d); "+
+		"ranges hold 95 of 100", builds, len(drawn), drawn[0].Seed)
 	if !steady {
 		said += "; no more are drawn, and the second digit of a range may still be off"
 	}

@@ -18,8 +18,8 @@ type batch struct {
 	first, builds int
 	values        [][]float64 // of each result in each build, SI; NaN where it has none
 	sums          []summary   // of each result, over the builds that have one
-	checks        []tally   // and that of all at once, last
-	without       []without // of each result, and then of each check
+	checks        []tally     // and that of all at once, last
+	without       []without   // of each result, and then of each check
 }
 
 // tally counts how a check comes out.
