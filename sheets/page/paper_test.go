@@ -180,6 +180,6 @@ func TestWithoutDecompression(t *testing.T) {
 	assert.Contains(t, ask[string](p, "document.getElementById('able').textContent"), "cannot unpack")
 	assert.Contains(t, ask[string](p, "document.querySelector('.chief').innerText"), "6.6 oz")
 	assert.Zero(t, ask[int](p, "document.querySelectorAll('.field, [role=button]').length"))
-	ask[bool](p, "document.querySelector('[data-tick]').click(), document.querySelector('.chief dd').click(), true")
+	ask[bool](p, "document.querySelector('.ticks input').click(), document.querySelector('.chief dd').click(), true")
 	assert.False(t, ask[bool](p, "document.getElementById('why').open"))
 }

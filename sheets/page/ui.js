@@ -368,10 +368,11 @@
 	// What is kept on this device: nothing, unless the reader wants it.
 	const shelf = () => 'gusset ' + (one('#data')?.dataset.fingerprint ?? document.title);
 	const stored = (f) => { try { return f(window.localStorage); } catch { return null; } };
+	const boxes = () => all('.ticks input'); // the shelf is this sheet's, as it stands: their order is their name
 	const keep = () => {
 		if (!kept) return;
 		kept = {changes: model ? model.changed().map((c) => [c.place, c.text]) : [],
-			ticks: all('[data-tick]').filter((box) => box.checked).map((box) => box.dataset.tick)};
+			ticks: boxes().flatMap((box, i) => box.checked ? [i] : [])};
 		stored((s) => s.setItem(shelf(), JSON.stringify(kept)));
 	};
 	const recall = () => {
@@ -379,7 +380,7 @@
 		if (!kept) return;
 		document.getElementById('keep').checked = true;
 		const ticked = new Set(kept.ticks);
-		for (const box of all('[data-tick]')) box.checked = ticked.has(box.dataset.tick);
+		boxes().forEach((box, i) => { box.checked = ticked.has(i); });
 		if (!model) return;
 		const places = new Set();
 		for (const [place, text] of kept.changes ?? []) {
@@ -439,7 +440,7 @@
 	const begin = async () => {
 		await readPage();
 		if (model) bringAlive();
-		document.getElementById('keeping').hidden = !model && !one('[data-tick]');
+		document.getElementById('keeping').hidden = !model && !boxes().length;
 		document.getElementById('printing').hidden = false;
 		recall();
 	};
@@ -470,7 +471,7 @@
 			kept = e.target.checked ? {} : null;
 			if (!kept) stored((s) => s.removeItem(shelf()));
 		}
-		if (e.target.id === 'keep' || e.target.dataset.tick) keep();
+		if (e.target.id === 'keep' || e.target.closest('.ticks')) keep();
 	});
 	window.addEventListener('beforeprint', forPaper);
 	window.addEventListener('afterprint', forScreen);
