@@ -38,7 +38,7 @@ type (
 type (
 	// Odds is what the give or take of the given values does to results and checks.
 	//
-	// Fields: Builds, Seed, Steady, Stopped, Drawn, Results, Checks, Outside, Looked, Texts.
+	// Fields: Builds, Seed, Steady, Stopped, Drawn, Results, Checks, Outside, Looked, Texts, Kept.
 	Odds = odds.Odds
 	// OddsOptions is what is asked for: without Names the checks, and what nothing else uses.
 	//

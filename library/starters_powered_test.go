@@ -671,8 +671,15 @@ func TestPoweredNoticesAThousandTimes(t *testing.T) {
 func noticesAThousandTimes(t *testing.T, m *engine.Model, small ...string) {
 	t.Helper()
 	held := failingEverywhere(m)
+	every, tried := 1, 0
+	if testing.Short() {
+		every = 12
+	}
 	for _, e := range m.Entries() {
 		if !e.Given || !e.IsNumber() || e.Status != engine.OK || e.Number == 0 {
+			continue
+		}
+		if tried++; tried%every != 0 {
 			continue
 		}
 		for _, factor := range []float64{1000, 1.0 / 1000} {
@@ -683,6 +690,7 @@ func noticesAThousandTimes(t *testing.T, m *engine.Model, small ...string) {
 		}
 		require.NoError(t, m.SetNumber(e.Name, e.Number))
 	}
+	assert.Greater(t, tried, 2*every)
 }
 
 // TestPlyWebsOfThePoweredAreGluedByTheirFace: the face of a plywood web shears off at 250 psi, the low end of 250 to 300
