@@ -27,6 +27,7 @@ type search struct {
 	touched []bool           // things that choices touch
 	names   map[int32]string // of all checks
 	without map[int32]bool
+	decide  []int32 // all checks that decide
 
 	unmet          int  // checks that do not hold whatever is chosen
 	untouchedFails bool // one of these fails
@@ -174,8 +175,11 @@ func (s *search) findChecks() error {
 	}
 	s.markDoubted(packed)
 	for _, slot := range all {
+		if s.without[slot] {
+			continue
+		}
+		s.decide = append(s.decide, slot)
 		switch {
-		case s.without[slot]:
 		case packed[slot] && !s.base.IsBroken(slot):
 			s.last = append(s.last, check{slot, s.names[slot]})
 		case s.touched[slot] && !s.base.IsBroken(slot):
