@@ -43,8 +43,9 @@ func runExample(t *testing.T, cmd *cobra.Command, line, ready string) {
 	for i, a := range args {
 		args[i] = strings.NewReplacer("'", "", "*.gusset", "my-model.gusset").Replace(strings.Trim(a, `"`))
 	}
-	if args[0] == "watch" { // which goes on for ever: show takes what it takes
+	if args[0] == "watch" { // which goes on for ever: show takes what it takes, but for serving
 		args[0] = "show"
+		args = slices.DeleteFunc(args, func(a string) bool { return a == "--serve" })
 	}
 	if testing.Short() && args[0] == "odds" && !slices.Contains(args, "--builds") {
 		args = append(args, "--builds", "500")
@@ -71,7 +72,7 @@ func prepareExamples(t *testing.T, folder string) {
 	for _, folder := range []string{"old", "my-models"} {
 		require.NoError(t, os.Mkdir(folder, 0o755))
 	}
-	do("new", "my-model.gusset", "--from", "powered", "--with", "Cutting plan")
+	do("new", "my-model.gusset", "--from", "powered")
 	do("new", "my-models/my-model.gusset", "--from", "powered")
 	model, err := os.ReadFile("my-model.gusset")
 	require.NoError(t, err)
@@ -82,7 +83,7 @@ func prepareExamples(t *testing.T, folder string) {
 	for _, file := range []string{"my-model.gusset", "first-plan.gusset", "second-plan.gusset", "new-name.gusset"} {
 		put(file, model)
 	}
-	put("my-model.txt", []byte("// My model\n// file my-model.gusset\ntip_on_print : 6 // was 6-1/4\n"))
+	put("my-model.txt", []byte("// My model\n// file my-model.gusset\ntip_on_print : 6 // was 6-1/4 ± 1/32\n"))
 	put("measured.txt", []byte("11-15/16\n"))
 	do("export", "my-model.gusset", "-o", "my-model.xlsx")
 }
