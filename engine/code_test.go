@@ -49,8 +49,8 @@ func TestLimitOfSteps(t *testing.T) {
 	}
 }
 
-// TestProblemsOfForksAreTheirOwn: what setting a value makes wrong in one fork is not told of another, nor of the sheet,
-// also when none was ever reported of it and when several were.
+// TestProblemsOfForksAreTheirOwn: what setting a value makes wrong in one fork is not told of another, nor of the
+// sheet, also when none was ever reported of it and when several were.
 func TestProblemsOfForksAreTheirOwn(t *testing.T) {
 	sheet := "a :\nb :\nc = a * 2\nd = b * 2\n"
 	mistakes := []string{" = nope\n", " = 3 [oz] + 4 [in]\n", " : 3 smoots\n"}
@@ -80,9 +80,11 @@ func TestProblemsOfForksAreTheirOwn(t *testing.T) {
 // TestNothingIsWorkedOutOverADamagedTable: where a row could not be read, nothing that goes through the table has a
 // value, whatever it would do with the rows that are left.
 func TestNothingIsWorkedOutOverADamagedTable(t *testing.T) {
-	const rows = "table t\n  part | n | long [in] | high [in]\n  a | 1 | 3 | 1\n  b | 2 | 5 | 3\n  c | 2 | 9 | 3\n"
+	const rows = "table t\n  part | n | long [in] | high [in]\n  a | 1 | 3 | 1\n  b | 2 | 5 | 3\n" +
+		"  c | 2 | 9 | 3\n"
 	for _, formula := range []string{
-		"sum(t.n)", "sum(t, .n * 2)", "count(t, .n > 1)", "any(t, .n > 1)", "all(t, .n > 0)", "min(t.n)", "max(map(t, .n * 2))",
+		"sum(t.n)", "sum(t, .n * 2)", "count(t, .n > 1)", "any(t, .n > 1)", "all(t, .n > 0)", "min(t.n)",
+		"max(map(t, .n * 2))",
 		"sum(map(t, .n * 2))", "sum(filter(t, .n > 1), .n)", "interpolate(4 [in], t.long, t.high) / 1 [in]",
 		"area_under(t.long, t.high) / 1 [sq in]", "stock_needed(t, .n, .long, 1 [in], 36 [in], 3 [in])",
 	} {
