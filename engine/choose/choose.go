@@ -16,7 +16,7 @@ const (
 	maxTried        = 4000 // of one value; fewer texts than a state drops when nothing has them
 	maxWork         = 2e10 // instructions that all combinations take
 	slopesTake      = 20   // times what a run takes, to find how far off values may be
-	maxCuttingWork  = 2e10 // instructions that those take for which pieces are laid out
+	maxCuttingWork  = 1e10 // instructions that those take for which pieces are laid out
 	maxTold         = 200  // combinations that are explained, and
 	maxTelling      = 5e7  // how much there is to explain in all of these
 	maxUnmet        = 100  // checks that do not hold, of one combination, that are explained
