@@ -41,7 +41,7 @@ const MaxChooseOdds = choose.MaxOdds
 type (
 	// Odds is what the give or take of the given values does to results and checks.
 	//
-	// Fields: Builds, Seed, Steady, Stopped, Drawn, Results, Checks, All, Outside, Looked, Texts.
+	// Fields: Builds, Seed, Steady, Stopped, Drawn, Results, Checks, All, Outside, Looked, Texts, Kept.
 	Odds = odds.Odds
 	// OddsOptions is what is asked for: without Names the checks, and what nothing else uses.
 	//

@@ -67,13 +67,13 @@ func chooseCommand() *cobra.Command {
 		Use:   "choose FILE NAME...",
 		Short: "the best stock for which every check still holds",
 		Long:  chooseHelp,
-		Example: "  gusset choose my-model.gusset tail_wood plywood --least all_up --without stock_at_hand\n" +
-			"  gusset choose my-model.gusset tail_wood plywood --least all_up --without stock_at_hand --odds\n" +
+		Example: "  gusset choose my-model.gusset 'wood[\"spar caps\"].stock' 'wood[\"ribs\"].stock' --least all_up\n" +
+			"  gusset choose my-model.gusset 'wood[\"spar caps\"].stock' --least all_up --odds\n" +
 			"  gusset choose my-model.gusset 'span_on_print from 43 to 46 step 1/2' --least stall --most time\n" +
 			"  gusset choose my-model.gusset 'plywood: birch ply 1/8, birch ply 1/4' --least all_up --keep 3\n" +
 			"  gusset choose my-model.gusset tail_wood --variant 'as drawn' --set span_on_print='4 ft' --json\n" +
 			"  gusset choose my-model.gusset tail_wood plywood --least all_up --csv=semicolon > stock.csv\n" +
-			"  gusset choose my-model.gusset tail_wood --least all_up --without stock_at_hand --write",
+			"  gusset choose my-model.gusset tail_wood --least all_up --write",
 		Args:              sheetAndChoices,
 		ValidArgsFunction: choiceNames,
 		RunE:              func(cmd *cobra.Command, args []string) error { return choose(cmd, args, o) },

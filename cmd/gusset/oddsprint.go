@@ -24,6 +24,7 @@ func printOdds(b sink, o *engine.Odds, opts oddsOptions) {
 	printUndeclared(b, opts.all, o)
 	printWideGuesses(b, o)
 	printCrossings(b, o)
+	printKept(b, o)
 	for i := range o.Results {
 		b.WriteString("\n")
 		printOddsResult(b, &o.Results[i], o.Builds, opts.all)
@@ -36,6 +37,14 @@ func printOdds(b sink, o *engine.Odds, opts oddsOptions) {
 	if len(o.Texts) > 0 {
 		b.WriteString("\n")
 		writeHanging(b, "", "Left out, since they are texts: "+strings.Join(o.Texts, ", "), plain)
+	}
+}
+
+// printKept names what is the same in all builds although the sizes behind it are not.
+func printKept(b sink, o *engine.Odds) {
+	if len(o.Kept) > 0 && o.Builds > 0 {
+		writeHanging(b, "", "Pieces are not laid out on their stock again in each build: the sheet's count holds in "+
+			strings.Join(o.Kept, ", "), paint.waiting)
 	}
 }
 

@@ -65,6 +65,9 @@ func printOddsRecord(j *jsonPrinter, m *engine.Model, file string, o *engine.Odd
 		j.put("builds", o.Builds)
 		j.put("seed", o.Seed)
 		j.put("stopped", o.Stopped)
+		if len(o.Kept) > 0 {
+			j.put("kept", o.Kept)
+		}
 		putAll(j, "results", o.Results, func(r engine.OddsResult) any { return oddsResultOf(r) })
 		putAll(j, "checks", o.Checks, func(c engine.CheckOdds) any { return checkOddsOf(c, o.Builds) })
 		putWrong(j, wrong)

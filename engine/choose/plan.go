@@ -264,11 +264,12 @@ func (s *search) bound() error {
 			"at once; name fewer values, or list fewer of what they may be", s.total, roundCount(most))
 	}
 	effort := s.base.Takes + float64(len(s.base.Slots)+len(s.base.Nodes))
-	s.most = int(min(max(maxTelling/effort, tellNearest), maxTold))
+	uncut := s.base.Work(s.base.UncutFrom(s.inputs())) + float64(len(s.base.Slots)+len(s.base.Nodes))
+	s.most = int(min(max(min(maxTelling/uncut, maxCuttingWork/effort), tellNearest), maxTold))
 	s.asked.Keep = min(s.asked.Keep, s.most)
 	s.lastWork = s.base.Work(s.base.StepsBetween(s.inputs(), s.outputs(s.last, true)))
 	if s.oneByOne {
-		s.lastWork = max(s.lastWork, effort*slopesTake)
+		s.lastWork = max(s.lastWork, effort+uncut*slopesTake) // slopes do not go through plans of cuts
 	}
 	return nil
 }

@@ -52,6 +52,9 @@ type Odds struct {
 	Outside []Outside // uses of formulas outside their range, those that are the most frequent first
 	Looked  int       // in how many builds it was looked for them
 	Texts   []string  // names among those asked for that are texts, which have no range
+	// Kept names the values in which pieces are laid out on stock and may have other sizes in some builds: all builds have
+	// the sheet's count of them.
+	Kept []string
 }
 
 // Drawn is a given value that was drawn for each build.
@@ -121,7 +124,7 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 	if err != nil {
 		return nil, err
 	}
-	draws, err := state.NewDraws(q.st, q.slots(), q.outputs())
+	draws, err := state.NewDrawsUncut(q.st, q.slots(), q.outputs())
 	if err != nil {
 		return nil, err
 	}
@@ -131,7 +134,8 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 	if len(q.inputs) > 0 { // else all builds are the sheet as it stands
 		batches, steady = run(ctx, b, p)
 	}
-	odds := &Odds{Seed: o.Seed, Steady: steady, Stopped: ctx.Err() != nil, Texts: q.texts}
+	odds := &Odds{Seed: o.Seed, Steady: steady, Stopped: ctx.Err() != nil, Texts: q.texts,
+		Kept: q.kept()}
 	for _, w := range batches {
 		odds.Builds += w.builds
 	}
@@ -164,6 +168,20 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 	odds.All = sumTallies(batches, len(q.checks)).outcome()
 	odds.All.Undeclared = behindAny(odds.Checks)
 	return odds, nil
+}
+
+// kept names what NewDrawsUncut keeps of what is asked for: a cell, or the whole column of an entry.
+func (q *question) kept() []string {
+	var names []string
+	for _, t := range q.st.Cutting(q.st.StepsBetween(q.slots(), q.outputs())) {
+		if t < int32(len(q.st.Slots)) && q.st.Slots[t].Entry {
+			t = q.st.ColumnThing(q.st.Slots[t].Owner)
+		}
+		if name := program.ThingName(q.st.Program, t); !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names
 }
 
 // whyNone says why there is no result in the first build that has none. One that waits has no reason of its own.
@@ -203,7 +221,7 @@ func (q *question) planFor(o Options) (plan, error) {
 	p := plan{batch: batchBuilds, cores: runtime.GOMAXPROCS(0), most: mostDefault}
 	parts := max(o.Parts, 1)
 	most := min(mostBuilds, mostValues/parts/max(len(q.results), 1))
-	steps := q.st.Work(q.st.StepsBetween(q.slots(), q.outputs()))
+	steps := q.st.Work(q.st.UncutBetween(q.slots(), q.outputs()))
 	if steps > 0 {
 		most = min(most, int(mostSteps/steps/float64(parts)))
 	}
