@@ -39,3 +39,18 @@ func TestRemarks(t *testing.T) {
 func TestSteadinessOfAShare(t *testing.T) {
 	assert.InDelta(t, 0.04, tally{holds: 80, fails: 15, without: without{waits: 2, none: 3}}.steadiness(), 1e-12)
 }
+
+// TestLastDigit is half of what one counts for in the second digit of a spread (JCGM 101:2008, 7.9.2).
+func TestLastDigit(t *testing.T) {
+	for sd, want := range map[float64]float64{0.035: 0.0005, 35: 0.5, 350: 5, 9.99: 0.5, 1: 0.05, 0: 0} {
+		assert.InDelta(t, want, lastDigit(sd), 1e-12, "%g", sd)
+	}
+}
+
+// TestSharesAreThoseOfTheVariance: of 3 a + 4 b, both with a standard deviation of 1, 9 and 16 parts of 25.
+func TestSharesAreThoseOfTheVariance(t *testing.T) {
+	r := oddsOf(t, "a : 50 ± 1 sd\nb : 70 ± 1 sd\ny = 3 * a + 4 * b\n", Options{Builds: 2000}).Results[0]
+	assert.Equal(t, "b", r.Shares[0].Name)
+	assert.InDelta(t, 0.64, r.Shares[0].Share, 1e-9)
+	assert.InDelta(t, 0.36, r.Shares[1].Share, 1e-9)
+}
