@@ -63,7 +63,9 @@ func TestWithoutAGoalComesLast(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, 1, a.Unranked)
 	require.Len(t, a.Best, 3)
-	assert.Equal(t, []float64{6, 3, 1}, []float64{a.Best[0].Chosen[0].Number, a.Best[1].Chosen[0].Number, a.Best[2].Chosen[0].Number})
+	for i, want := range []float64{6, 3, 1} {
+		assert.Equal(t, want, a.Best[i].Chosen[0].Number)
+	}
 	assert.Empty(t, a.Unmoved)
 }
 

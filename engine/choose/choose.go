@@ -109,8 +109,8 @@ type Combination struct {
 	Tightest string // the check with the least Margin, of those that the choices touch; empty: none has one
 	Margin   float64
 	Unmet    []explain.Cell // the first checks that do not hold
-	// Odds are those of the goals, in their order, and of all checks that decide: of the first MaxOdds combinations of Best
-	// or, with two goals or more, of Front. Nil where they were not asked for.
+	// Odds are those of the goals, in their order, and of all checks that decide: of the first MaxOdds combinations of
+	// Best or, with two goals or more, of Front. Nil where they were not asked for.
 	Odds *odds.Odds
 
 	index int

@@ -11,7 +11,9 @@ import (
 // (JCGM 101:2008, 7.9.4): of 1, 2 and 4, whose squares of differences add up to 42/9, the root of 42/9/2/3.
 func TestSteadyIsTheErrorOfAMean(t *testing.T) {
 	want := math.Sqrt(42. / 9 / 2 / 3)
-	got := steady([]summary{{mean: 1, sd: 10, low: 4, high: 3}, {mean: 2, sd: 20, low: 2, high: 3}, {mean: 4, sd: 40, low: 1, high: 3}})
+	got := steady([]summary{
+		{mean: 1, sd: 10, low: 4, high: 3}, {mean: 2, sd: 20, low: 2, high: 3}, {mean: 4, sd: 40, low: 1, high: 3},
+	})
 	assert.InDelta(t, want, got.mean, 1e-12)
 	assert.InDelta(t, 10*want, got.sd, 1e-12)
 	assert.InDelta(t, want, got.low, 1e-12)

@@ -51,8 +51,8 @@ func counted(least int64) dual {
 }
 
 // maxRounded is the largest k of rounded that is tried, maxLeast how many sizes are tried for least in each direction
-// where there are two, and maxLeastInRow where there is one. For more than manyKinds of pieces it is fewer, but no less than
-// leastLeast in each of two directions: each pair of functions looks at all kinds.
+// where there are two, and maxLeastInRow where there is one. For more than manyKinds of pieces it is fewer, but no less
+// than leastLeast in each of two directions: each pair of functions looks at all kinds.
 const (
 	maxRounded    = 12
 	maxLeast      = 24
