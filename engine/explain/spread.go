@@ -7,6 +7,7 @@ import (
 
 	"gusset/engine/program"
 	"gusset/engine/state"
+	"gusset/units"
 )
 
 // Behind returns the given slots behind a value that may be off, and those of which nobody says whether they may.
@@ -81,6 +82,10 @@ func doubtOf(e *Explainer, s int32) *Doubt {
 	show := e.SlotShow(s)
 	diff := &program.Show{Unit: show.Unit.Difference(), Step: show.Step}
 	d := &Doubt{Name: e.SlotName(s), By: printNumber(e.State, off.Least, e.SlotType(s).Difference(), diff)}
+	if nothing := printNumber(e.State, 0, e.SlotType(s).Difference(), diff); d.By.Text == nothing.Text {
+		diff.Step = units.Step{} // less than half a step, but not nothing
+		d.By = printNumber(e.State, off.Least, e.SlotType(s).Difference(), diff)
+	}
 	for _, w := range off.Shares[:min(len(off.Shares), mostToWeigh)] {
 		d.Shares = append(d.Shares, WeighedShare{e.SlotName(w.Slot), w.Share})
 	}
