@@ -40,7 +40,7 @@ func TestSlopesAtKinks(t *testing.T) {
 		for _, side := range []float64{1, -1} {
 			what := fmt.Sprint(name, ", side ", side)
 			s := Slopes{Machine: *tt.make(tt.at[0], tt.at[1], tt.at[2]), Side: side}
-			s.Follow([]int32{0, 1, 2})
+			s.Follow([]int32{0, 1, 2}, 0)
 			s.Run([]Instr{tt.in}, 0)
 			got := *orStill(s.Of(3))
 			assert.Equal(t, tt.kinked, s.Kinked, what)

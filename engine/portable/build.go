@@ -56,7 +56,8 @@ func Of(st *state.State) (*Program, error) {
 	b.p = &Program{
 		Registers: int32(len(st.Image)) + 1, SlotCount: int32(len(st.Slots)), Tolerance: machine.Tolerance, Ops: ops(),
 		Operators: operatorNames[:], Functions: functions(), FoldKinds: foldKindNames[:],
-		Held: Held{[]int32{}, []float64{}}, Steps: [][]int32{}, Nodes: [][]float64{}, Choices: make([][]string, 1), Guesses: []int32{},
+		Held: Held{[]int32{}, []float64{}}, Steps: [][]int32{}, Nodes: [][]float64{},
+		Choices: make([][]string, 1), Guesses: []int32{},
 		Tolerances: map[int32]string{},
 		Shows:      []Show{}, Units: []units.Data{},
 		Shifts: map[int32][]int32{}, Folds: map[int32]Fold{}, Searches: map[int32]Search{}, Keys: map[int32][]int32{},

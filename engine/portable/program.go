@@ -93,8 +93,8 @@ type Cut struct {
 }
 
 // Slot is one value. In JSON it is a list of numbers: the first four fields, then 1 for Part, 2 for Distrust and 4 for
-// Settable added up, then Row where there is any; those of an entry of a column follow from where it is. Entries that are
-// as their column says are not listed.
+// Settable added up, then Row where there is any; those of an entry of a column follow from where it is. Entries that
+// are as their column says are not listed.
 type Slot struct {
 	Kind     uint8 // 0 a given one, 1 a worked one, 2 one that is adjusted, 3 how far one may be off
 	Type     uint8 // 0 not known, 1 a number, 2 a text, 3 yes or no

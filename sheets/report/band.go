@@ -36,7 +36,8 @@ func (c *Chart) AddSpread(m *engine.Model, most int) int {
 	return points
 }
 
-// Around returns between which values a point is in 95 of 100 builds, to first order; ok is false where nothing says so.
+// Around returns between which values a point is in 95 of 100 builds, to first order; ok is false where nothing says
+// so.
 func (s *Series) Around(row int) (lo, hi float64, ok bool) {
 	if s.Half == nil || !(s.Half[row] > 0) || math.IsInf(s.Half[row], 0) {
 		return s.Ys[row], s.Ys[row], false
