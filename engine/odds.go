@@ -3,6 +3,7 @@ package engine
 import (
 	"context"
 
+	"gusset/engine/explain"
 	"gusset/engine/odds"
 )
 
@@ -51,4 +52,11 @@ func MayBeOff(m *Model) bool {
 		}
 	}
 	return false
+}
+
+// DoubtOf returns how far a value may be off, to first order; nil where nothing behind it may be, or it is no number.
+func DoubtOf(m *Model, p Place) *Doubt {
+	e, done := m.read()
+	defer done()
+	return explain.DoubtOf(e, p)
 }

@@ -9,9 +9,6 @@ import (
 	"gusset/sheets/report"
 )
 
-// allShows ends what is said of entries that are left out.
-const allShows = "; --all shows them"
-
 const titleWidth = 16 // a longer title is broken
 
 // comparison is a comparison being printed.
@@ -160,15 +157,6 @@ func (p *comparison) fields(r engine.ComparedRow) [][]string {
 		return [][]string{values}
 	}
 	return [][]string{values, changes}
-}
-
-// changed returns the change of a value, marked where it is within what may be off.
-func (p *comparison) changed(r engine.ComparedRow, k int) string {
-	text := r.Values[k].ChangeText
-	if within := p.within[r.Name]; within != nil && within[k] && text != "" {
-		text += " " + report.DoubtMark
-	}
-	return text
 }
 
 // marked puts its marks after what stands in column k, and room for them where there are none.

@@ -8,6 +8,9 @@ import (
 	"gusset/sheets/report"
 )
 
+// allShows ends what is said of entries that are left out.
+const allShows = "; --all shows them"
+
 // printMoves prints what moved in a sheet: checks first, then the rest page by page.
 func printMoves(b sink, moves []engine.Move, all bool) {
 	printFlips(b, moves)

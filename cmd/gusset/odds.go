@@ -90,7 +90,7 @@ func printOddsFoot(b sink, o *engine.Odds, show showOptions) {
 	if o != nil {
 		b.WriteString("\n")
 		writeHanging(b, "Odds: ", drawnHow(o, oddsOptions{}), plain)
-		printUndeclared(b, o, show.all)
+		printUndeclared(b, show.all, o)
 		printWideGuesses(b, o)
 	}
 }

@@ -17,8 +17,8 @@ import (
 	"gusset/sheets/project"
 )
 
-// livePage is the page of a sheet under watch, shown to browsers on this machine. All its methods do nothing where there
-// is none.
+// livePage is the page of a sheet under watch, shown to browsers on this machine. All its methods do nothing where
+// there is none.
 type livePage struct {
 	live    *page.Live
 	address string

@@ -89,3 +89,12 @@ func doubtOf(e *Explainer, s int32) *Doubt {
 	}
 	return d
 }
+
+// DoubtOf returns how far a value may be off, to first order; nil where nothing behind it may be, or it is no number.
+func DoubtOf(e *Explainer, p Place) *Doubt {
+	if s := int32(p); s >= 0 && int(s) < len(e.Slots) && e.SlotType(s).Kind == program.Number &&
+		program.IsNumber(e.Mach.Regs[s]) {
+		return doubtOf(e, s)
+	}
+	return nil
+}

@@ -56,8 +56,8 @@ func explainDown(e *Explainer, name string, steps int) (*Reason, error) {
 		return nil, err
 	}
 	r := t.slot(s, 0)
-	if program.IsNumber(e.Mach.Regs[s]) && e.SlotType(s).Kind == program.Number && r.Kind != Given {
-		r.Doubt = doubtOf(e, s)
+	if r.Kind != Given {
+		r.Doubt = DoubtOf(e, Place(s))
 	}
 	return r, nil
 }

@@ -103,3 +103,29 @@ func (r *LaneRun) rowsLack(p *lanePart, lane int) bool {
 	}
 	return false
 }
+
+// findSettled finds the outputs that wait in no draw in which all inputs are there.
+func (l *Lanes) findSettled(values int32) {
+	lacks := make([]bool, values)
+	for again := true; again; { // once more for each search within a search
+		again = false
+		for i := range l.code {
+			in := &l.code[i]
+			found := in.Op == laneAlone || in.Op == laneAsk || in.Op == laneAskAt || // of which not all is looked at
+				in.Op == laneSum && math.IsNaN(l.parts[in.C].start)
+			in.eachOperand(l.parts, func(at *int32, _ bool) {
+				found = found || (*at >= 0 && lacks[*at]) || (*at < 0 && math.IsNaN(l.consts[^*at]))
+			})
+			if found && !lacks[in.D] {
+				lacks[in.D] = true
+				again = again || in.Op == laneSolve
+			}
+		}
+	}
+	for _, v := range l.outputs {
+		l.settled = append(l.settled, v >= 0 && !lacks[v])
+	}
+}
+
+// Settled reports whether an output waits for nothing in any draw in which all inputs are there.
+func (r *LaneRun) Settled(j int) bool { return r.settled[j] }

@@ -17,6 +17,7 @@ type Lanes struct {
 	inputs  []int32 // blocks
 	outputs []int32 // blocks, or ^ the number of a constant
 	faults  bool    // something may have no result in every draw: see Waiting
+	settled []bool  // outputs that read nothing that is lacking in every draw
 }
 
 // laneInstr is an instruction of which operands are the numbers of blocks, or where its Op says so of parts. While
@@ -45,8 +46,6 @@ const (
 	laneRead  // what is read off at a between the rows of part C
 	laneAlone // the instruction of part C, draw by draw
 	laneSolve // part C searches for it
-
-	laneOps
 )
 
 // lanePart is what does not fit into an instruction.

@@ -60,6 +60,7 @@ func (m *Machine) Trace(
 		to[j] = t.ref(reg)
 	}
 	l := &Lanes{code: t.code, parts: t.parts, consts: t.consts, inputs: from, outputs: to, faults: t.faults}
+	l.findSettled(t.values)
 	l.dropUnused(t.values)
 	l.place(t.values)
 	if l.blocks > mostBlocks {
@@ -250,8 +251,8 @@ func (t *tracer) picked(in *Instr) bool {
 		return pick(in.C)
 	case in.Op == Guard && bFixed && b == 1, in.Op == And && bFixed && b == 1, in.Op == Or && bFixed && b == 0:
 		return pick(in.A)
-	case in.Op == Choose && aFixed, in.Op == Guard && bFixed:
-		t.faults = t.faults || in.Op == Guard && b == 0
+	case in.Op == Choose && aFixed, in.Op == Guard && bFixed && b == 0: // else what it guards may fail all the same
+		t.faults = t.faults || in.Op == Guard
 		t.set(in.D, t.constant(nan()))
 		return true
 	case in.Op == And && (aFixed && a == 0 || bFixed && b == 0):

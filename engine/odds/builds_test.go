@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"gusset/engine/program"
+	"gusset/engine/state"
 )
 
 // bench is a sheet with a bit of everything: a search, a choice, a count, checks.
@@ -20,7 +21,7 @@ tail [g] : 42 ± 6 sd
 pack [g] : 160 ± 2
 cells [1, 1] : 3 ± 1
 arm [mm] : 300 ± 3
-nose [mm] : 80
+nose [mm] : 80 ± 1
 all_up [g] = wing + tail + pack
 heavy = all_up > 415 [g] ? 2 : 1
 pieces [1, 1] = ceil(all_up / 100 [g])
@@ -292,4 +293,35 @@ check holds = strength > load
 	require.Len(t, o.Checks, 2)
 	require.True(t, o.Checks[0].Margin)
 	require.False(t, o.Checks[1].Margin)
+}
+
+// TestFirstOrderIsOne: what a check asks for as a spread is what odds print as first order.
+func TestFirstOrderIsOne(t *testing.T) {
+	st := worked(t, bench)
+	for _, name := range []string{"all_up", "place", "tail"} {
+		s, err := st.FindSlot(name)
+		require.NoError(t, err)
+		off := state.FirstOrderOf(st, s)
+		require.Empty(t, off.Undeclared)
+		o, err := Of(context.Background(), st, Options{Names: []string{name}, Builds: 100})
+		require.NoError(t, err)
+		first := o.Results[0].First
+		unit := o.Results[0].Unit.Factor()
+		require.InEpsilon(t, program.Coverage*first.SD*unit, off.Half, 1e-12, name)
+		require.InEpsilon(t, first.High-first.Low, 2*off.Half/unit, 1e-9, name)
+	}
+}
+
+// TestDoubtsOfDifferences: a piece that two states have in common is off by the same in both, and what differs is not.
+func TestDoubtsOfDifferences(t *testing.T) {
+	sheet := "nose [g] : 160 ± 8\ntail [g] : 42 ± 6 sd\nall_up [g] = nose + tail\n"
+	a, b := worked(t, sheet), worked(t, sheet)
+	s, err := a.FindSlot("all_up")
+	require.NoError(t, err)
+	doubt := func() float64 { return Doubts(a, b, []int32{s}, []int32{s})[0] * 1000 }
+	require.Zero(t, doubt())
+	require.NoError(t, b.SetAll(state.Setting{Name: "tail", Value: "40 g ± 6 sd"})) // another tail
+	require.InEpsilon(t, 1.96*6*math.Sqrt2, doubt(), 1e-9)
+	require.NoError(t, b.SetAll(state.Setting{Name: "tail", Value: "40 g"})) // which has been weighed
+	require.InEpsilon(t, 1.96*6, doubt(), 1e-9)
 }

@@ -5,9 +5,11 @@ import (
 	"flag"
 	"fmt"
 	"io/fs"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -262,7 +264,10 @@ func sheets(t *testing.T) map[string]*engine.Model {
 	return all
 }
 
-var randomSheets = flag.Int("sheets", 200, "how many random sheets the page and the engine work out")
+var (
+	randomSheets = flag.Int("sheets", 200, "how many random sheets the page and the engine work out")
+	seed         = flag.Uint64("seed", 16, "what changes and random sheets are made from")
+)
 
 // TestPageAgreesOnRandomSheets changes random sheets in which all that the language has may occur. A thousand:
 //
@@ -274,7 +279,7 @@ func TestPageAgreesOnRandomSheets(t *testing.T) {
 		n = min(n, 20)
 	}
 	for k := range n {
-		r := rand.New(rand.NewPCG(16, uint64(k)))
+		r := rand.New(rand.NewPCG(*seed, uint64(k)))
 		sheet := oracle.NewWideSheet(r, r.IntN(4) == 0)
 		files := fstest.MapFS{"x.gusset": {Data: []byte(sheet.Text())}}
 		m, err := engine.Load(engine.Sources{Files: files}, "x.gusset")
@@ -306,14 +311,23 @@ func TestPageAgreesOnRandomSheets(t *testing.T) {
 	assert.Less(t, rounded, 10+n, "values that differ by rounding")
 }
 
+// TestPageAgreesOnDemosAndStarters changes every demo and every starter, and opens each of their variants.
 func TestPageAgreesOnDemosAndStarters(t *testing.T) {
 	ctx := loadScript(t)
-	r := rand.New(rand.NewPCG(16, 1))
 	changes := 120
 	if testing.Short() {
 		changes = 10
 	}
-	for name, m := range sheets(t) {
-		t.Run(name, func(t *testing.T) { agree(t, open(t, ctx, m), r, changes, 5) })
+	all := sheets(t)
+	for i, name := range slices.Sorted(maps.Keys(all)) {
+		m, r := all[name], rand.New(rand.NewPCG(*seed, uint64(i)))
+		t.Run(name, func(t *testing.T) {
+			for _, v := range m.Variants() {
+				of := m.Fork()
+				require.NoError(t, of.UseVariant(v.Name))
+				agree(t, open(t, ctx, of), r, 3, 3)
+			}
+			agree(t, open(t, ctx, m), r, changes, 5)
+		})
 	}
 }

@@ -6,9 +6,9 @@ import (
 	"sync"
 )
 
-// Live serves one page, the newest, to browsers on this machine, and tells them when there is a newer one. It is read
-// alone, at one path. Whoever asks for it under another name than its address is refused: a page from elsewhere that has
-// its name lead here (DNS rebinding) gets nothing.
+// Live serves one page, the newest, to browsers on this machine, and tells them when there is a newer one. It can only
+// be read, at one path. Whoever asks for it under another name than its address is refused: a page from elsewhere that
+// has its name lead here (DNS rebinding) gets nothing.
 type Live struct {
 	hosts map[string]bool
 

@@ -137,13 +137,9 @@ class Machine {
 		this.solve = data.ops.findIndex(op => op.name === 'Solve');
 		rulesOf(FUNCTIONS, data.functions);
 		rulesOf({...FOLDS, ...POINTS, interpolate: true}, data.foldKinds);
-		this.host = host;
-		this.looked = new Set(); // registers that were looked up since somebody asked last
-		this.functions = data.functions;
-		this.kinds = data.foldKinds;
-		this.folds = data.folds;
-		this.searches = data.searches;
-		this.keys = {};
+		// looked is for the registers that were looked up since somebody asked last
+		const {functions, foldKinds: kinds, folds, searches} = data;
+		Object.assign(this, {host, functions, kinds, folds, searches, looked: new Set(), keys: {}});
 		for (const table in data.keys) {
 			const of = data.keys[table];
 			this.keys[table] = new Map();
@@ -292,7 +288,8 @@ function pointsValue(kind, points) {
 	o.area = first.area;
 	o.x = p[0].x + first.x / o.area;
 	o.y = p[0].y + first.y / o.area;
-	Object.assign(o, (({xx, yy}) => ({xx, yy}))(triangles(p, o)));
+	const {xx, yy} = triangles(p, o);
+	Object.assign(o, {xx, yy});
 	let v = of(o);
 	for (let i = 0; i < degree; i++) v *= 2 ** exp;
 	return known(v);

@@ -4,16 +4,15 @@
 const GIVEN = 0, ADJUSTED = 2; // kinds of slots
 const NUMBER = 1, TEXT = 2, BOOLEAN = 3; // types of slots
 const MOST_ROOTS = 64; // origins of one lack that are kept apart
-const MOST_STEPS = 2_000_000; // nodes that are looked at for one value
+const MOST_STEPS = 2_000_000; // nodes that are looked at for one value ...
+const MOST_DEEP = 1200; // ... and how deep one may be within another
 const MOST_TEXT = 4096; // bytes of a text
 const MOST_JOINED = 16 << 20; // bytes of all joined texts
 
 const quote = s => '"' + s.replace(/\\/g, '\\\\').replace(/"/g, '\\"').replace(/\r\n|\n|\r/g, ' ') + '"';
 const bytes = s => new TextEncoder().encode(s).length;
 
-function joinWords(words) {
-	return words.length < 2 ? words.join('') : words.slice(0, -1).join(', ') + ' and ' + words[words.length - 1];
-}
+const joinWords = w => w.length < 2 ? w.join('') : w.slice(0, -1).join(', ') + ' and ' + w[w.length - 1];
 
 const someOf = names => joinWords(names.length > 4 ? [...names.slice(0, 3), names.length - 3 + ' more'] : names);
 
@@ -32,13 +31,11 @@ class GussetModel {
 		this.texts = data.texts.slice();
 		this.textNumber = new Map();
 		data.texts.forEach((s, n) => { if (s !== null) this.textNumber.set(s, n); });
-		this.pairs = new Map();
 		this.joined = 0;
 		this.slots = this.unpackSlots();
-		this.unpackSteps();
+		this.unpack();
 		for (const s of data.guesses) this.slots[s].guess = true;
 		this.own = new Map(); // given places that hold something else than the sheet: {value, guess, text}
-		this.bits = new Map(); // the bit of each guess, and of each value that is outside a formula's range
 		this.searches = {};
 		this.walker = new Walker(this);
 		this.machine = new Machine(data, {
@@ -75,15 +72,19 @@ class GussetModel {
 		return slots;
 	}
 
-	// unpackSteps makes the code of steps that are like another one but for the row.
-	unpackSteps() {
-		const {steps, shifts} = this.data;
-		steps.forEach((code, i) => {
-			if (code.length !== 2) return;
-			const [like, by] = code;
-			steps[i] = steps[like].slice();
-			for (const at of shifts[like]) steps[i][at] += by;
+	// unpack makes steps that are like another one but for the row, and what is sent as a difference.
+	unpack() {
+		const {data} = this, {steps, shifts, held} = data;
+		data.steps = steps.flatMap(code => code[0] >= 0 ? [code] : Array.from({length: code[2]}, (_, i) => {
+			const like = -1 - code[0], copy = steps[like].slice();
+			for (const at of shifts[like]) copy[at] += code[1] + i;
+			return copy;
+		}));
+		data.nodes.forEach((n, i) => {
+			if (data.operators[n[0]] !== 'const') n.forEach((x, k) => { if (x < 0) n[k] += i; });
 		});
+		let r = 0;
+		data.held = held.registers.map((by, i) => [r += by, held.values[i]]);
 	}
 
 	// link finds out which steps read and write what, from the instructions.
@@ -193,7 +194,7 @@ class GussetModel {
 			if (!awake[step]) return;
 			const slots = this.writes[step], before = slots.map(s => regs[s]);
 			if (this.cutSteps.has(step)) {
-				for (const s of slots) regs[s] = data.cuts[s] && data.cuts[s].value !== null ? data.cuts[s].value : NaN;
+				for (const s of slots) regs[s] = data.cuts[s]?.value ?? NaN;
 			} else if (slots.some(s => this.stale.has(s))) {
 				for (const s of slots) regs[s] = this.first[s];
 			} else {
@@ -217,8 +218,8 @@ class GussetModel {
 		const awake = [], affected = new Set(places);
 		const wake = step => { awake[step] = true; };
 		for (const s of places) {
-			const own = this.own.get(s), sheet = this.before.get(s);
-			this.regs[s] = own ? own.value : sheet === undefined ? NaN : sheet;
+			const own = this.own.get(s);
+			this.regs[s] = own ? own.value : this.before.get(s) ?? NaN;
 			this.slots[s].guess = own ? own.guess : this.guessed.has(s);
 			this.eachReader(s, wake);
 		}
@@ -244,8 +245,7 @@ class GussetModel {
 		if (!s.settable) return 'this can be changed in the sheet alone';
 		const read = this.read(s, text.trim());
 		if (read.error) return read.error;
-		const was = this.own.get(place), before = this.before.get(place);
-		const sheet = before === undefined ? NaN : before;
+		const was = this.own.get(place), sheet = this.before.get(place) ?? NaN;
 		const same = Object.is(read.value, sheet) && read.guess === this.guessed.has(place) &&
 			read.tolerance === (this.data.tolerances[place] || '');
 		if (this.changesChoices(s, read.value)) {
@@ -319,7 +319,7 @@ class GussetModel {
 
 	// limits returns what a slot can be alone; undefined: anything.
 	limits(s) {
-		const of = s.column >= 0 ? this.data.columns[s.column] : this.data.cells[s.place];
+		const of = this.data.columns[s.column] || this.data.cells[s.place];
 		return of && of.choice ? this.data.choices[of.choice] : undefined;
 	}
 
@@ -407,7 +407,7 @@ class GussetModel {
 			outside: false, tolerance: '', stale: false, reason: ''};
 		if (finite(this.regs[place])) {
 			shown.guesses = this.walker.guessesOf(place);
-			shown.tolerance = (this.own.get(place) || {tolerance: this.data.tolerances[place] || ''}).tolerance;
+			shown.tolerance = (this.own.get(place)?.tolerance ?? this.data.tolerances[place]) || '';
 			shown.outside = this.walker.outsideOf(place).length > 0 || !!check && this.walker.remarkedOf(place) > 0;
 			if (check) shown.state = shown.text = this.regs[place] === 1 ? 'holds' : 'fails';
 			else {

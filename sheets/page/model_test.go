@@ -328,6 +328,22 @@ func TestHostileTextsStayTexts(t *testing.T) {
 	assert.Contains(t, p.set("note", "b\nc"), "one line")
 }
 
+// TestDeepFormulas: formulas that call one another as deep as they may do not break the page. What it has not looked at
+// counts as a guess where it may be one.
+func TestDeepFormulas(t *testing.T) {
+	var b strings.Builder
+	deep := strings.Repeat("(", 60) + "a" + strings.Repeat(" + 1)", 60)
+	fmt.Fprintf(&b, "formula f0(a) = %s\n", deep)
+	for i := range 60 {
+		fmt.Fprintf(&b, "formula f%d(a) = f%d(%s)\n", i+1, i, deep)
+	}
+	p := tell(t, load(t, b.String()+"x : 1 ?\ny = f60(x)\nempty [1] :\nz = f60(empty)\nafter = z + y\n"))
+	assert.Equal(t, "3661 ?", p.shown("y"))
+	assert.Equal(t, "waits", p.shown("z"))
+	require.Empty(t, p.set("empty", "2"))
+	assert.Equal(t, "7323 ?", p.shown("after"))
+}
+
 // TestWhatAPageCannotHold: a page of what is too much, or of what has no values, shows what it was made with.
 func TestWhatAPageCannotHold(t *testing.T) {
 	var b strings.Builder

@@ -225,14 +225,10 @@ function readAmount(text) {
 		return {x: exp >= 0 ? [n * 10n ** BigInt(exp), 1n] : [n, 10n ** BigInt(-exp)], rest};
 	}
 	m = text.match(/^(\d+)[/⁄](\d+)/);
-	const fraction = (above, below, rest) => {
-		if (above.length > SURE || below.length > SURE) return error(ODD);
-		if (BigInt(below) === 0n) return error('there is 0 below the line');
-		return /^\//.test(rest) ? error(ODD) : null;
-	};
+	const odd = (above, below, rest) => above.length > SURE || below.length > SURE || !Number(below) || rest[0] === '/';
 	if (m) {
 		const rest = text.slice(m[0].length);
-		return fraction(m[1], m[2], rest) || {x: [BigInt(m[1]), BigInt(m[2])], rest};
+		return odd(m[1], m[2], rest) ? error(ODD) : {x: [BigInt(m[1]), BigInt(m[2])], rest};
 	}
 	m = text.match(/^\d+/);
 	if (!m) return error(`${text.split(/\s/)[0] || 'this'} is not a number`);
@@ -244,8 +240,8 @@ function readAmount(text) {
 	if (m) {
 		if (m[1].includes('-') && m[1] !== '-') return error(ODD);
 		rest = rest.slice(m[0].length);
-		if (BigInt(m[3]) > 0n && BigInt(m[2]) >= BigInt(m[3])) return error(`${m[2]}/${m[3]} is not less than 1`);
-		return fraction(m[2], m[3], rest) || {x: add(whole, [BigInt(m[2]), BigInt(m[3])]), rest};
+		if (odd(m[2], m[3], rest) || BigInt(m[2]) >= BigInt(m[3])) return error(ODD);
+		return {x: add(whole, [BigInt(m[2]), BigInt(m[3])]), rest};
 	}
 	if (/^\s*-|^[.,_]|^\s*[/⁄]\s*\d|^\s+\d/.test(rest)) return error(ODD);
 	return {x: whole, rest};

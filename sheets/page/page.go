@@ -36,6 +36,7 @@ type Options struct {
 const (
 	maxValues   = 30_000
 	maxPoints   = 60_000 // in pictures
+	maxDoubts   = 1_000  // of those are asked how far off they may be
 	maxPieces   = 5_000  // in cutting plans
 	maxCautions = 2_000
 	maxBytes    = 8 << 20
@@ -89,7 +90,8 @@ func Write(w io.Writer, m *engine.Model, o Options) error {
 	return execute(w, "sheet", v)
 }
 
-// packed returns data as a JSON string: deflated (RFC 1951), since it is as much as all else on the page, and in base64.
+// packed returns data as a JSON string: deflated (RFC 1951), since it is as much as all else on the page, and in
+// base64.
 func packed(data *Data) (template.JS, error) {
 	written, err := data.JSON()
 	if err != nil {

@@ -73,7 +73,8 @@ func fullSizeOf(f *report.FullSize) fullSize {
 
 // drawTile draws what is on one sheet of paper, in mm.
 func drawTile(f *report.FullSize, t report.Tile) drawing {
-	d := drawing{Wide: short(t.Wide), High: short(t.High), SizeWide: number(t.Wide) + "mm", SizeHigh: number(t.High) + "mm"}
+	d := drawing{Wide: short(t.Wide), High: short(t.High),
+		SizeWide: number(t.Wide) + "mm", SizeHigh: number(t.High) + "mm"}
 	onPaper := func(x, y float64) [2]float64 { return [2]float64{x - t.X, t.Y + t.High - y} }
 	for _, line := range f.Lines {
 		var points [][2]float64

@@ -16,12 +16,23 @@
 	let elements = null; // what shows a value, by its place
 	let sent = null;     // what was shown of what is watched when the page was sent, by its place
 	let watched = null;  // the chief results and the checks: what they are called and what is shown of them now, by place
+	const saidFirst = new Map(); // what was said beside cells when the page was sent
 	let cuts = null;     // what is said of cutting plans, by place
 	let checks = null;   // checks in short, by place
 	let kept = null;     // what is kept on this device; null where nothing is
 
 	// readPage finds out what is where on the page.
 	const readPage = async () => {
+		for (const dd of all('dd[data-place]')) { // which cannot be a button
+			if (dd.firstChild?.nodeType !== Node.TEXT_NODE) dd.prepend('');
+			const [text, ...after] = dd.childNodes;
+			const value = make('span', {className: 'v ' + dd.className}, make('bdi', {textContent: text.data.trim()}), ' ', ...after);
+			text.remove();
+			value.dataset.place = dd.dataset.place;
+			dd.removeAttribute('data-place');
+			dd.className = '';
+			dd.append(value);
+		}
 		for (const table of all('.scroll > table')) {
 			const heads = all('thead th', table);
 			all('tbody tr', table).forEach((row, i) => [...row.cells].forEach((cell, k) => {
@@ -47,7 +58,7 @@
 			watched.set(place, {name: nameOf(el), now: sent.get(place)});
 		}
 		cuts = byPlace('cut');
-		checks = byPlace('check');
+		checks = new Map(all('.chips a').map((a) => [Number(a.hash.slice(2)), a.parentNode]));
 	};
 
 	// byPlace returns elements by the place that one of their attributes has.
@@ -78,7 +89,7 @@
 	const isEntry = (el) => el.tagName === 'TD';
 	const typed = (s) => s.state === 'empty' ? '' : s.text;
 
-	// nameOf is what an element's value is called for those who hear it.
+	// nameOf is what an element's value is called for those who late it.
 	const nameOf = (el) => {
 		if (!isEntry(el)) return el.closest('div')?.querySelector('dt')?.textContent ?? '';
 		const head = el.closest('table').tHead.rows[0].cells[el.cellIndex];
@@ -93,21 +104,24 @@
 		el.classList.toggle('stale', Boolean(s.stale));
 		el.title = s.stale ? 'out of step with what was changed: only the tool works it out' : '';
 		const field = one('.field', el);
+		const after = () => {
+			const parts = [];
+			if (s.unit && !isEntry(el)) parts.push(' ', make('i', {textContent: s.unit}));
+			if (s.tolerance) parts.push(' ', isEntry(el) ? s.tolerance : make('i', {textContent: s.tolerance}));
+			if (marks(s)) parts.push(' ', make('u', {textContent: marks(s)}));
+			return parts;
+		};
 		if (field) {
 			if (field !== document.activeElement) field.value = typed(s);
+			const refused = one('.refused', el);
+			el.replaceChildren(field, ...after(), ...(refused ? [refused] : []));
 		} else {
 			const blank = isEntry(el) && s.state === 'empty';
 			const text = blank ? document.body.dataset.blank : s.text;
 			const shown = isEntry(el) ? [text] : [make('bdi', {textContent: text})];
-			if (s.stale) shown.push(make('span', {className: 'hear', textContent: ' out of step'}));
-			if (s.unit && !isEntry(el)) shown.push(' ', make('i', {textContent: s.unit}));
-			if (s.tolerance) shown.push(' ', make('i', {textContent: s.tolerance}));
-			if (marks(s)) shown.push(' ', make('u', {textContent: marks(s)}));
-			el.replaceChildren(...shown);
-			return;
+			if (s.stale) shown.push(' ', make('span', {className: 'late', textContent: 'out of step'}));
+			el.replaceChildren(...shown, ...after());
 		}
-		one(':scope > u', el)?.remove();
-		if (marks(s)) el.append(make('u', {textContent: marks(s)}));
 	};
 
 	// refresh shows what a change has moved.
@@ -120,15 +134,15 @@
 				show(el, s);
 				el.classList.toggle('changed', changed.has(place));
 				el.classList.toggle('moved', el.textContent !== before);
-				const now = one('.now', el.closest('.cells > div, .chief > div') ?? el);
-				if (now) now.textContent = s.reason ?? '';
 				const bought = el.closest('.buy');
 				if (bought) bought.hidden = s.text === '0';
 			}
 			for (const el of cuts.get(place) ?? []) el.classList.toggle('stale', Boolean(s.stale));
-			for (const item of checks.get(place) ?? []) regroup(item, s.state);
+			if (checks.has(place)) regroup(checks.get(place), s.state);
 			if (watched.has(place)) watched.get(place).now = said(s);
 		}
+		const fails = [...watched.keys()].filter((place) => model.shown(place).state === 'fails');
+		for (const place of new Set([...places, ...fails])) sayBeside(place, changed.size > 0);
 		for (const group of all('[data-group]')) {
 			const count = one('.chips', group).children.length;
 			one('.count', group).textContent = count;
@@ -137,7 +151,32 @@
 		listChanges();
 		const touched = changed.size > 0;
 		for (const note of all('.sent')) note.hidden = !touched;
+		for (const note of all('.spread')) note.classList.toggle('stale', touched);
 		keep();
+	};
+
+	// sayBeside says beside a cell why it has no value, and what a check that fails rests on now; and once nothing is
+	// changed any more what was said when the page was sent.
+	const sayBeside = (place, isChanged) => {
+		for (const el of elements.get(place) ?? []) {
+			const cell = el.closest('.cells > div, .chief > div');
+			if (!cell) continue;
+			if (!saidFirst.has(cell)) saidFirst.set(cell, one('.now', cell)?.textContent ?? '');
+			const s = model.shown(place);
+			let text = s.reason || '';
+			if (s.state === 'fails') {
+				text = model.why(place).values.filter((v) => v.place != null).map((v) =>
+					v.name + ' ' + said(model.shown(v.place))).join(', ');
+			}
+			if (!isChanged) text = saidFirst.get(cell);
+			let now = one('.now', cell);
+			if (!now && text) {
+				const note = one('dd + dd:not(.spread)', cell) ?? cell.appendChild(make('dd'));
+				now = make('span', {className: 'now'});
+				note.prepend(now, note.textContent ? ' · ' : '');
+			}
+			if (now) now.textContent = text;
+		}
 	};
 
 	// regroup puts a check among those that stand like it.
@@ -167,7 +206,7 @@
 		const given = new Set(changes.filter((c) => !model.shown(c.place).guess).map((c) => c.name));
 		const guesses = document.getElementById('guesses');
 		if (guesses) {
-			for (const item of all('li', guesses)) item.hidden = given.has(item.dataset.name);
+			for (const item of all('li', guesses)) item.hidden = given.has(one('b', item).textContent);
 			one('.count', guesses).textContent = all('li', guesses).filter((item) => !item.hidden).length;
 		}
 	};
@@ -264,7 +303,7 @@
 		}
 		for (const used of why.source) {
 			body.push(make('p', {className: 'note', dir: 'auto', textContent: used.signature}),
-				...used.sources.map((s) => make('p', {className: 'note', dir: 'auto', textContent: 'source: ' + s})));
+				...(used.sources ?? []).map((s) => make('p', {className: 'note', dir: 'auto', textContent: 'source: ' + s})));
 		}
 		document.getElementById('why-head').replaceChildren(make('bdi', {}, ...fold(name)));
 		document.getElementById('why-body').replaceChildren(...body);

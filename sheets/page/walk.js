@@ -113,15 +113,21 @@ const frameOf = row => ({row, at: -1, depth: 0, call: -1});
 class Evaluator {
 	constructor(walker, outside) {
 		Object.assign(this, {walker, model: walker.model, data: walker.data, steps: 0, missing: [], fault: null,
-			reads: new Set(), outside});
+			reads: new Set(), outside, broke: false});
 	}
 
 	base(column) { return this.data.columns[column].base; }
 
 	eval(i, f) {
-		if (++this.steps > MOST_STEPS) return NaN;
-		const n = this.data.nodes[i];
-		return this.walker.rules[n[0]](this, n, f, i);
+		const {walker} = this, n = this.data.nodes[i];
+		if (++this.steps > MOST_STEPS || walker.depth > MOST_DEEP) {
+			this.broke = true;
+			return NaN;
+		}
+		walker.depth++;
+		const v = walker.rules[n[0]](this, n, f, i);
+		walker.depth--;
+		return v;
 	}
 
 	fail(node, msg) {
@@ -304,6 +310,7 @@ class Walker {
 		this.rules = rulesOf(EVALUATE, this.data.operators);
 		this.marks = []; // of each slot the guesses that it rests on, and values marked as outside a range, as bits
 		this.outside = []; // of each slot, uses of formulas outside their range
+		this.depth = 0;
 		this.guessBits = new Map();
 		this.remarkBits = new Map();
 		this.forget();
@@ -344,6 +351,7 @@ class Walker {
 		if (slot.kind === ADJUSTED) return this.causeOfSearch(s, fault);
 		if (slot.root < 0) return {missing: [], fault: null};
 		const ev = new Evaluator(this, null), v = ev.eval(slot.root, frameOf(slot.row));
+		if (ev.broke) ev.missing = this.mayRead(s).filter(r => !finite(this.model.regs[r])).slice(0, MOST_ROOTS);
 		if (!ev.fault && !ev.missing.length && !finite(v)) ev.fail(slot.root, 'this cannot be worked out');
 		return {missing: ev.missing, fault: ev.fault};
 	}
@@ -383,10 +391,7 @@ class Walker {
 			const at = work[work.length - 1], stage = (this.stages.get(at) || 0) + 1;
 			this.stages.set(at, stage);
 			if (stage === 1) {
-				const needs = model.needs[at];
-				if (!needs) continue;
-				work.push(...[...needs.slots].filter(lacking));
-				for (const base of needs.columns) work.push(...model.columnAt.get(base).filter(lacking));
+				work.push(...this.mayRead(at).filter(lacking));
 			} else if (stage === 2) work.push(...this.cause(at).missing.filter(lacking));
 			else {
 				work.pop();
@@ -430,17 +435,27 @@ class Walker {
 		if (this.outside[s]) return this.outside[s];
 		const found = [], {slots, regs} = this.model;
 		if (slots[s].distrust && finite(regs[s])) {
-			for (const root of this.roots(s)) new Evaluator(this, found).eval(root, frameOf(slots[s].row));
+			for (const root of this.roots(s)) {
+				const ev = new Evaluator(this, found);
+				ev.eval(root, frameOf(slots[s].row));
+				if (ev.broke) found.push({node: root, msg: 'this is not known'});
+			}
 		}
 		this.outside[s] = found;
 		return found;
+	}
+
+	// mayRead returns all that the code of a slot reads, whatever comes of it.
+	mayRead(s) {
+		const {needs, columnAt} = this.model, of = needs[s];
+		return of ? [...of.slots, ...[...of.columns].flatMap(base => columnAt.get(base))] : [];
 	}
 
 	readBy(s) {
 		if (this.data.cuts[s]) return this.data.cuts[s].reads;
 		const ev = new Evaluator(this, null);
 		for (const root of this.roots(s)) ev.eval(root, frameOf(this.model.slots[s].row));
-		return [...ev.reads];
+		return ev.broke ? this.mayRead(s) : [...ev.reads];
 	}
 
 	// findMarks brings up to date what rests on what, for some slots and those that rest on what has changed by that. It
@@ -501,20 +516,19 @@ class Walker {
 	// why tells how a value comes about, one step of it.
 	why(place) {
 		const {model, data} = this, slot = model.slots[place], cell = slot.column < 0 ? data.cells[place] : null;
-		const why = {name: model.name(place), formula: '', values: [], source: []};
-		why.formula = data.written[place] || (cell ? cell.formula || '' : (data.columns[slot.column] || {}).formula || '');
+		const formula = data.written[place] || (cell || data.columns[slot.column])?.formula || '';
+		const values = [];
 		const seen = new Set(), called = new Set(), ev = new Evaluator(this, null);
 		const value = s => {
 			if (seen.has(s)) return;
 			seen.add(s);
-			const {text, unit} = model.shown(s);
-			why.values.push({name: model.name(s), text, unit, place: s});
+			values.push({name: model.name(s), place: s});
 		};
 		const column = number => {
 			const c = data.columns[number], t = data.tables[c.table];
 			if (t.list || seen.has('c' + number)) return;
 			seen.add('c' + number);
-			why.values.push({name: `${t.name}.${c.name}`, text: '', unit: '', place: null});
+			values.push({name: `${t.name}.${c.name}`, place: null});
 		};
 		const visit = (i, f) => {
 			const n = data.nodes[i], operator = data.operators[n[0]];
@@ -532,11 +546,7 @@ class Walker {
 					return s < 0 ? column(n[2]) : value(s);
 				}
 				case 'call':
-					if (!called.has(n[1])) {
-						called.add(n[1]);
-						const {name, signature, sources = []} = data.formulas[n[1]];
-						why.source.push({name, signature, sources});
-					}
+					called.add(data.formulas[n[1]]);
 					return n.slice(2).forEach(o => visit(o, f));
 				case 'const': case 'text': case 'boolean': case 'param': case 'rows': case 'broken': return undefined;
 				case 'func': return n.slice(2).forEach(o => visit(o, f));
@@ -545,6 +555,6 @@ class Walker {
 			return n.slice(1, nodes ? 1 + nodes : undefined).forEach(o => visit(o, f));
 		};
 		for (const root of this.roots(place)) visit(root, frameOf(slot.row));
-		return why;
+		return {formula, values, source: [...called]};
 	}
 }

@@ -75,10 +75,7 @@ func tooWide(w *engine.Doubt) string {
 
 // InDoubt says how far a value may be off, and what that comes from.
 func InDoubt(d *engine.Doubt) string {
-	said := "± " + valueOf(d.By) + " to first order"
-	if len(d.Undeclared) > 0 {
-		said = "at least " + said
-	}
+	said := EitherWay(d)
 	if from := firstShares(d.Shares); from != "" {
 		said += ", from " + from
 	}
@@ -87,6 +84,15 @@ func InDoubt(d *engine.Doubt) string {
 		if n > 3 {
 			said += " and more"
 		}
+	}
+	return said
+}
+
+// EitherWay says how far a value may be off.
+func EitherWay(d *engine.Doubt) string {
+	said := "± " + valueOf(d.By) + " to first order"
+	if len(d.Undeclared) > 0 {
+		return "at least " + said
 	}
 	return said
 }

@@ -98,7 +98,7 @@ func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
 	pg.reduce(s.value, unitName(s.value), s.row, 1, s.col)
 	g.write(s.row, unitColumn, toStepOf(inFull(c.Value), c.Value),
 		b.style(look{size: noteSize, faint: true, indent: true, wrap: true}))
-	b.texts(pg, g, s.row, withNote(givenAs(c.Value), c.Note), how, source)
+	b.texts(pg, g, s.row, withNote(givenAs(c.Value)+b.offAs(c), c.Note), how, source)
 	b.validate(s)
 	if s.cut != nil {
 		sayStep(b, pg, g, s.row, s.cut)

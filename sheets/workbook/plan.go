@@ -15,7 +15,8 @@ type plan struct {
 	model *engine.Model
 	work  int // pieces of formulas that have been written
 
-	flagWork int // and those of what flags say, so that values do not go short for it
+	chancy   bool // some given values say how far off they may be
+	flagWork int  // and those of what flags say, so that values do not go short for it
 
 	formulas formulaSource
 
@@ -215,6 +216,7 @@ func newPlan(m *engine.Model) (*plan, error) {
 	findUnsteady(p)
 	p.findChoices()
 	findChief(p)
+	p.chancy = engine.MayBeOff(p.model)
 	return p, nil
 }
 

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"slices"
 	"strings"
 
 	"gusset/engine"
@@ -16,6 +17,19 @@ func givenAs(v engine.Value) string {
 		return "given as " + v.Quantity() + " " + off
 	}
 	return ""
+}
+
+// offAs says how far a chief result was off, to first order, at the export; nothing of any other.
+func (b *builder) offAs(c *engine.Cell) string {
+	isChief := func(chief *spot) bool { return chief.value.Place == c.Place }
+	if !b.plan.chancy || c.Kind == engine.Given || !slices.ContainsFunc(b.plan.chief, isChief) {
+		return ""
+	}
+	d := engine.DoubtOf(b.plan.model, c.Place)
+	if d == nil {
+		return ""
+	}
+	return c.Quantity() + ", " + report.EitherWay(d) + " at the export"
 }
 
 // rowGivenAs says it of all entries of a row.
