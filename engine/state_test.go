@@ -131,3 +131,17 @@ table parts
 		assert.Equal(t, want, state.NeedsTolerance(m.st, slot), name)
 	}
 }
+
+// TestReasonsFollowWhatIsSetMeanwhile: entries that are asked for one by one tell why there is no value as it is then.
+func TestReasonsFollowWhatIsSetMeanwhile(t *testing.T) {
+	m := load(t, "a : 1\nb :\nc :\nx = b * 2\ny = (b + c) * 2\n")
+	reasons := map[string]string{}
+	for e := range m.All() {
+		reasons[e.Name] = e.Reason
+		if e.Name == "x" {
+			require.NoError(t, m.Set("b", "3"))
+		}
+	}
+	assert.Equal(t, "waits for b", reasons["x"])
+	assert.Equal(t, "waits for c", reasons["y"])
+}

@@ -70,7 +70,8 @@ func TestSlopesOfConditions(t *testing.T) {
 		{0, 1, jumps, still, true}, {0, 1, still, jumps, false}, {1, 0, jumps, still, false}, {1, 0, still, jumps, true},
 		{1, 1, jumps, still, true}, {1, 1, still, jumps, true}, {1, 1, still, still, false},
 	} {
-		s := Slopes{Side: 1}
+		s := Slopes{Machine: Machine{Regs: make([]float64, 1)}, Side: 1}
+		s.Follow([]int32{0}, 0)
 		got := *orStill(s.decided(0, [3]float64{tt.a, tt.b}, [3]*Slope{tt.p, tt.q}))
 		assert.Equal(t, tt.wantJumps, math.IsNaN(got[0]), "%v", tt)
 		for _, x := range got[1:] {
