@@ -343,8 +343,30 @@ func TestHostileSheets(t *testing.T) {
 	}
 }
 
+// TestAMillionBuilds: a million builds of ten results take no more than 100 MB, and a quarter more of them is refused.
+func TestAMillionBuilds(t *testing.T) {
+	if raced {
+		t.Log("the race detector takes ten times the memory and the time")
+		return
+	}
+	t.Chdir(t.TempDir())
+	sheet := "a : 10 ± 1\nb : 20 ± 2 normal\nc : 5 ± 0.3 sd\n" + linesOf(10, "y# = a * b + # * c")
+	require.NoError(t, os.WriteFile("ten.gusset", []byte(sheet), 0o644))
+	const most = 100_000_000
+	peaksWithin(t, most, allWell, "1 000 000 builds, in which 3 values are drawn", "odds", "ten.gusset", "--builds",
+		"1000000")
+	peaksWithin(t, most, wrongUsage, "at most 1000000 builds of these can be worked out", "odds", "ten.gusset",
+		"--builds", "1250000")
+}
+
 // endsWithin runs gusset in a process of its own, which ends with a status and little memory, and says some words.
 func endsWithin(t *testing.T, status int, words string, args ...string) {
+	t.Helper()
+	peaksWithin(t, mostMemory, status, words, args...)
+}
+
+// peaksWithin is endsWithin for some bytes of memory.
+func peaksWithin(t *testing.T, memory int64, status int, words string, args ...string) {
 	t.Helper()
 	ctx, cancel := context.WithTimeout(t.Context(), 2*time.Minute) // it only shows that there is an end
 	defer cancel()
@@ -361,7 +383,7 @@ func endsWithin(t *testing.T, status int, words string, args ...string) {
 	usage := cmd.ProcessState.SysUsage().(*syscall.Rusage)
 	t.Logf("%v of CPU, %d MiB", cmd.ProcessState.UserTime()+cmd.ProcessState.SystemTime(), usage.Maxrss>>10)
 	if runtime.GOOS == "linux" { // elsewhere it counts in other units
-		assert.Less(t, usage.Maxrss<<10, int64(mostMemory))
+		assert.Less(t, usage.Maxrss<<10, memory)
 	}
 }
 

@@ -20,7 +20,11 @@ const (
 
 // printOdds prints odds: how they were worked out, what lessens them, results and checks.
 func printOdds(b sink, o *engine.Odds, opts oddsOptions) {
-	writeHanging(b, "", drawnHow(o, opts), plain)
+	why := asManyAsItTakes
+	if opts.builds > 0 {
+		why = asAsked
+	}
+	writeHanging(b, "", drawnHow(o, why), plain)
 	printUndeclared(b, o, opts.all)
 	printWideGuesses(b, o)
 	printCrossings(b, o)
@@ -39,8 +43,17 @@ func printOdds(b sink, o *engine.Odds, opts oddsOptions) {
 	}
 }
 
+// howMany says why there are so many builds.
+type howMany uint8
+
+const (
+	asManyAsItTakes howMany = iota
+	asAsked
+	quickly
+)
+
 // drawnHow says how many builds there are, and whether they are enough.
-func drawnHow(o *engine.Odds, opts oddsOptions) string {
+func drawnHow(o *engine.Odds, why howMany) string {
 	if len(o.Drawn) == 0 {
 		return "Nothing is drawn: no value behind these says how far off it may be. Write it after the value, such as " +
 			"60 ± 5, for those that count most."
@@ -50,8 +63,10 @@ func drawnHow(o *engine.Odds, opts oddsOptions) string {
 	switch {
 	case o.Stopped:
 		return said + "STOPPED by hand: this is the result so far"
-	case opts.builds > 0:
+	case why == asAsked:
 		return said + "as many as asked for"
+	case why == quickly:
+		return said + "few, so that it is quick, and the second digit of a spread may be off; gusset odds draws more"
 	case o.Steady:
 		return said + "as many as it takes for two digits of every spread to be sure"
 	}

@@ -26,7 +26,8 @@
 //   - The same seed gives the same bytes on any number of processors.
 //   - A build without a result is counted, and never dropped in silence.
 //   - Nothing is cut off: a normal spread may reach across 0, and how often it does is said.
-//   - The values of results are kept (8 bytes each) and those of inputs are not: they are drawn again.
+//   - The values of results are kept (4 bytes each: how far they are off the sheet's own) and those of inputs are not:
+//     they are drawn again.
 //
 // JCGM 101:2008 is Supplement 1 to the Guide to the expression of uncertainty in measurement: Propagation of
 // distributions using a Monte Carlo method; the Guide itself is JCGM 100:2008.
