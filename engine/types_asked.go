@@ -50,7 +50,7 @@ type (
 	OddsResult = odds.Result
 	// CheckOdds is in which share of builds a check holds, fails, waits, or has no result.
 	//
-	// Fields: Cell, Holds, Fails, Waits, None, Margin, Undeclared.
+	// Fields: Cell, Holds, Fails, Waits, None, Margin, Spread, OnlySpread, Undeclared.
 	CheckOdds = odds.CheckOdds
 	// FirstOrder is the spread of a result as its slopes have it.
 	//

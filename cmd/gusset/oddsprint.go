@@ -357,6 +357,8 @@ func printOddsChecks(b sink, o *engine.Odds) {
 		c := &o.Checks[i]
 		mark := paint.good
 		switch {
+		case c.OnlySpread:
+			mark = paintOf(report.Show(c.Value).State)
 		case c.Fails+c.None > 0.25:
 			mark = paint.bad
 		case c.Fails+c.None+c.Waits > 0.05:

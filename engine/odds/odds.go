@@ -153,7 +153,9 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 	for c, s := range q.checks {
 		t := sumTallies(batches, c)
 		n := float64(max(t.builds(), 1))
+		asks, nothingElse := spreadIn(q.st, s)
 		odds.Checks = append(odds.Checks, CheckOdds{
+			Spread: asks, OnlySpread: nothingElse,
 			Cell:  e.Entry(s, q.names[s]).Cell,
 			Holds: float64(t.holds) / n, Fails: float64(t.fails) / n,
 			Waits: float64(t.waits) / n, None: float64(t.none) / n,
@@ -257,6 +259,8 @@ type CheckOdds struct {
 	explain.Cell
 	Holds, Fails, Waits, None float64
 	Margin                    bool         // it asks for a safety that has a margin for scatter in it (safety_for)
+	Spread                    bool         // it asks how far a value may be off, which is the same in all builds
+	OnlySpread                bool         // and it asks nothing else
 	Undeclared                []Undeclared // with any of them nobody can say how often it holds
 }
 
