@@ -20,7 +20,29 @@ import (
 var update = flag.Bool("update", false, "rewrite the expected output in scripts and goldens")
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"gusset": main})
+	testscript.Main(m, map[string]func(){"gusset": func() {
+		if os.Getenv(interruptible) != "" {
+			go sayInterruptible()
+		}
+		main()
+	}})
+}
+
+// interruptible is set where gusset is to say on standard error when an interrupt no longer ends it, but the work at
+// hand: a script that sends one waits for that.
+const interruptible = "SAY_WHEN_INTERRUPTIBLE"
+
+// sayInterruptible waits until there is work that an interrupt ends, and says so.
+func sayInterruptible() {
+	for ; ; time.Sleep(time.Millisecond) {
+		endings.Lock()
+		set := endings.stop != nil
+		endings.Unlock()
+		if set {
+			os.Stderr.WriteString("may be interrupted\n")
+			return
+		}
+	}
 }
 
 // TestScripts runs the command line as a builder would: one script for each behaviour, named for its command. DEMO is
