@@ -173,13 +173,17 @@ const worthSaying = 0.0001
 
 // printCrossings names the values that a normal spread takes across 0.
 func printCrossings(b sink, o *engine.Odds) {
+	var names []string
 	for _, d := range o.Drawn {
 		if d.Crosses >= worthSaying {
-			said := fmt.Sprintf("%s is on the other side of 0 in %s: a normal spread has no limits, and nothing is cut off "+
-				"here; a ± without a word has limits", d.Name, report.InHundred(d.Crosses, o.Builds))
-			writeHanging(b, "", said, paint.waiting)
+			names = append(names, d.Name+" in "+report.InHundred(d.Crosses, o.Builds))
 		}
 	}
+	if len(names) == 0 {
+		return
+	}
+	writeHanging(b, "", "On the other side of 0: "+strings.Join(names, ", ")+"; a normal spread has no limits, and nothing "+
+		"is cut off here; a ± without a word has limits", paint.waiting)
 }
 
 // printOddsResult prints one result.
