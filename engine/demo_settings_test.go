@@ -52,7 +52,7 @@ func TestDemoSettings(t *testing.T) {
 			if cells++; cells%every != 0 {
 				continue
 			}
-			was := it.Cell.Quantity()
+			was := typedAgain(it.Cell.Value)
 			if it.Cell.IsText {
 				was = it.Cell.Text
 			}

@@ -338,3 +338,35 @@ func TestWhatCannotBeDrawn(t *testing.T) {
 		assert.Equal(t, kind, program.KindOf(err), name)
 	}
 }
+
+// TestDrawsUncut: draws that lay no pieces out keep the count of sheets and what it costs, and follow in all else.
+func TestDrawsUncut(t *testing.T) {
+	m := loadText(t, `table parts
+  part | pieces | long [in] | wide [in]
+  rib  | 4      | 8         | 3
+  spar | 1      | 30        | 3
+sheets = stock_needed(parts, .pieces, .long, .wide, 36 [in], 3 [in])
+cost   = sheets * 2
+length [in] = sum(parts.pieces * parts.long)
+`)
+	inputs := []int32{slot(t, m, `parts["rib"].long`)}
+	outputs := []int32{slot(t, m, "sheets"), slot(t, m, "cost"), slot(t, m, "length")}
+	drawn := func(of func(*state.State, []int32, []int32) (*state.Draws, error)) (numbers [3]float64) {
+		d, err := of(m.st, inputs, outputs)
+		require.NoError(t, err)
+		d.Input(0)[0] = 20 * 0.0254
+		d.Run(1)
+		for j := range outputs {
+			numbers[j] = d.Output(j)[0]
+		}
+		return numbers
+	}
+	length := (4*20 + 30) * 0.0254
+	require.Equal(t, [2]float64{2, 4}, [2]float64{m.st.Mach.Regs[outputs[0]], m.st.Mach.Regs[outputs[1]]})
+	again, kept := drawn(state.NewDraws), drawn(state.NewDrawsUncut)
+	assert.InDeltaSlice(t, []float64{5, 10, length}, again[:], 1e-12)
+	assert.InDeltaSlice(t, []float64{2, 4, length}, kept[:], 1e-12)
+	tried := state.Try(m.st, inputs, []float64{20 * 0.0254})
+	assert.InDelta(t, 2, tried.Mach.Regs[outputs[0]], 0)
+	assert.InDelta(t, length, tried.Mach.Regs[outputs[2]], 1e-12)
+}

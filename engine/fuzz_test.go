@@ -64,6 +64,16 @@ func account(m *Model) (values, messages string) {
 	return b.String(), m.Problems().Error() + strings.Join(m.Cautions(), "\n")
 }
 
+// typedAgain is a given number as it may be typed, with how far off it may be. Of a value in % that has no unit: it
+// could be read as a share of the value.
+func typedAgain(v explain.Value) string {
+	off := v.Tolerance
+	if v.Unit.String() == "%" {
+		off = strings.Replace(off, " %", "", 1)
+	}
+	return strings.TrimSpace(v.Quantity() + " " + off)
+}
+
 // checkSound fails where a value that counts as worked out is no number, and where a message points outside its sheet.
 func checkSound(t *testing.T, m *Model) {
 	t.Helper()

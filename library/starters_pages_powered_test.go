@@ -1,7 +1,6 @@
 package library_test
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -122,16 +121,16 @@ func TestTwoPieceWing(t *testing.T) {
 func TestCosts(t *testing.T) {
 	m := poweredWith(t, "Costs")
 	others := 2*9.20 + 18.50 + 14.95 + 2*14.50 + 2*3.20 + 4*7.50 + 11.40
-	wood := numberOf(t, m, "wood_bill")
+	wood := numberOf(t, m, "wood_price")
 	agree(t, m, map[string]float64{"total_bill": wood + others + 13.50})
 	require.NoError(t, m.Set(`rack.at_hand["balsa sheet 3/32"].price`, "3.35"))
-	agree(t, m, map[string]float64{"wood_bill": wood + numberOf(t, m, "cut[fuselage sheet].buy")})
+	agree(t, m, map[string]float64{"wood_price": wood + numberOf(t, m, "buying[fuselage sheet].buy")})
 	require.NoError(t, m.Set("others[pack].price", "0.1"))
 	assert.Equal(t, "pack", textOf(t, m, "unusual_price"))
 }
 
 func TestSwapsInDetail(t *testing.T) {
-	m := poweredWith(t, "Swaps in detail")
+	m := starter(t, "powered")
 	assert.Equal(t, "none", textOf(t, m, "saves_most"))
 	before := numberOf(t, m, "all_up")
 	require.NoError(t, m.Set("wood[longerons].stock", "balsa strip 1/4 sq"))
@@ -167,45 +166,4 @@ func TestFloats(t *testing.T) {
 		"on_floats": numberOf(t, m, "all_up") + weigh - numberOf(t, m, "fitted[wheels].weight") -
 			numberOf(t, m, "cut[gear wire].weight"),
 	})
-}
-
-// TestCuttingPlan: of strips as many as so many lengths take, by hand; of sheets no fewer than their area asks for, and
-// no more than if each piece had its own.
-func TestCuttingPlan(t *testing.T) {
-	m := poweredWith(t, "Cutting plan")
-	entry := func(piece, column string) float64 { return numberOf(t, m, fmt.Sprintf("laid[%s].%s", piece, column)) }
-	for piece, want := range map[string]float64{
-		"spar caps":     4, // of 22 in each: one out of a strip of 36 in
-		"leading edge":  2, // 28 in
-		"trailing edge": 2,
-		"longerons":     4, // 33-1/2 in
-		"gear wire":     1, // both legs out of one
-	} {
-		assert.InDelta(t, want, entry(piece, "whole"), 0, piece)
-	}
-	table, err := m.Table("laid")
-	require.NoError(t, err)
-	area, pieces := map[string]float64{}, map[string]float64{}
-	for i := range table.Len() {
-		piece := table.RowName(i)
-		used := textOf(t, m, fmt.Sprintf("laid[%s].used", piece))
-		area[used] += entry(piece, "pieces") * entry(piece, "long") * entry(piece, "wide")
-		pieces[used] += entry(piece, "pieces")
-	}
-	sheets := 0.0
-	for i := range table.Len() {
-		piece := table.RowName(i)
-		used := textOf(t, m, fmt.Sprintf("laid[%s].used", piece))
-		whole := entry(piece, "whole")
-		if textOf(t, m, fmt.Sprintf("laid[%s].cut_here", piece)) != used {
-			assert.Zero(t, whole, piece)
-			continue
-		}
-		assert.GreaterOrEqual(t, whole*entry(piece, "of_long")*entry(piece, "of_wide"), area[used]*(1-1e-9), piece)
-		assert.LessOrEqual(t, whole, pieces[used], piece)
-		sheets += whole
-	}
-	assert.InDelta(t, sheets, numberOf(t, m, "sheets_to_buy"), 1e-9, "nothing is on hand")
-	require.NoError(t, m.Set(`rack.at_hand["spruce strip 3/16 x 1/4"].on_hand`, "3"))
-	assert.InDelta(t, sheets-3, numberOf(t, m, "sheets_to_buy"), 1e-9)
 }

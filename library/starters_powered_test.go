@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io/fs"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -48,9 +49,17 @@ func asksLittle(t *testing.T, starterName string) {
 		n := 0
 		for line := range strings.Lines(string(data)) {
 			n++
-			assert.LessOrEqual(t, utf8.RuneCountInString(strings.TrimRight(line, "\n")), 120, "%s:%d", name, n)
+			assert.LessOrEqual(t, runesBesideChoices(line), 120, "%s:%d", name, n)
 		}
 	}
+}
+
+var choicesTag = regexp.MustCompile(`\[one of [^]]*\]`)
+
+// runesBesideChoices counts the characters of a line without those that say what a value may be: nobody reads them twice,
+// and they cannot be split.
+func runesBesideChoices(line string) int {
+	return utf8.RuneCountInString(choicesTag.ReplaceAllString(strings.TrimRight(line, "\n"), "[one of]"))
 }
 
 // piece is the weight in oz of wood of some lb/cu ft, all sizes in inches, with a rack's share of glue.
@@ -97,9 +106,11 @@ func TestPoweredStarter(t *testing.T) {
 		"scale_along": scale, "span": span, "wing_area": area, "chord": chord, "aspect": span * span / area, "nose": nose,
 		"fuselage_length": end - nose,
 		// the rack's usual wood: balsa sheet of 9 lb/cu ft, spruce of 28
-		"cut[ribs].weight":             17 * 0.75 * piece(chord, 15.0/16*scale, 1.0/16, 9),
-		"cut[spar caps].weight":        4 * piece(span/2, 0.25, 3.0/16, 28),
-		"cut[fuselage sheet].weight":   0.85 * piece(end-nose, girth, 3.0/32, 9),
+		"cut[ribs].weight":      17 * 0.75 * piece(chord, 15.0/16*scale, 1.0/16, 9),
+		"cut[spar caps].weight": 4 * piece(span/2, 0.25, 3.0/16, 28),
+		// of four planks, whose three edges are glued with 75 g/m^2 of dry glue
+		"cut[fuselage sheet].weight": 0.85*piece(end-nose, girth, 3.0/32, 9) +
+			3*(end-nose)*3/32*inch*inch*75/(1000*ounce),
 		"fitted[wing covering].weight": 2 * 1.03 * area * 1.08 / 144 * 0.20, // the overlap weighs too
 		"fitted[battery].weight":       3 * 3.7 * 1.8 / 135 * 1000 / 28.349523125,
 		"loading":                      allUp * 144 / area,
@@ -140,7 +151,7 @@ func TestPoweredPartsAgainstThePlan(t *testing.T) {
 	depth := 15.0/16*12/11.875 - 2.0/16 // over both caps, under the sheet
 	inertia := func(thick float64) float64 { return 0.25 * (math.Pow(depth, 3) - math.Pow(depth-2*thick, 3)) / 12 }
 	balsa := 10 * poundPerCuFt / balsaDensity
-	agree(t, m, map[string]float64{"spar_depth": depth, "cut[ribs].strength": 1, "cut[formers].stiffness": 1})
+	agree(t, m, map[string]float64{"spar_depth": depth, "detail[ribs].strength": 1, "detail[formers].stiffness": 1})
 	for _, tt := range []struct {
 		part, stock, column string
 		want                float64
@@ -159,7 +170,7 @@ func TestPoweredPartsAgainstThePlan(t *testing.T) {
 		{"gear wire", "music wire 1/8", "stiffness", math.Pow(0.8, 4) * 28.5 / 28.0}, // E of Shigley's, table 10-5
 	} {
 		require.NoError(t, m.Set("wood["+tt.part+"].stock", tt.stock))
-		agree(t, m, map[string]float64{"cut[" + tt.part + "]." + tt.column: tt.want})
+		agree(t, m, map[string]float64{"detail[" + tt.part + "]." + tt.column: tt.want})
 		require.NoError(t, m.Set("wood["+tt.part+"].stock", ""))
 	}
 }
@@ -427,21 +438,84 @@ func TestPoweredAssemblyOnTheScale(t *testing.T) {
 	assert.Equal(t, "wing", textOf(t, m, "doubtful_group"))
 }
 
+// TestStartersBuyWholeSheets: of strips as many as so many lengths take, by hand; of sheets no fewer than their area asks
+// for, and no more than if each piece had its own. Bought are a fifth more, to the nearest whole one.
+func TestStartersBuyWholeSheets(t *testing.T) {
+	for name, sticks := range map[string]map[string]float64{
+		"powered": {
+			"spar caps": 4, // of 22 in each: one out of a strip of 36 in
+			"longerons": 4, // 33-1/2 in
+			"gear wire": 1, // both legs out of one
+		},
+		"glider": {
+			"inner caps": 4, "outer caps": 2, // of 22 and of 17 in
+			"longerons":    8, // longer than a strip: each of two lengths, of which a strip gives one
+			"leading edge": 4, // likewise
+		},
+		"biplane": {"longerons": 4, "wing peg": 1},
+	} {
+		m := starter(t, name)
+		entry := func(column, piece string) float64 {
+			return numberOf(t, m, fmt.Sprintf("%s[%s].%s", "detail", piece, column))
+		}
+		table, err := m.Table("buying")
+		require.NoError(t, err)
+		area, pieces, all := map[string]float64{}, map[string]float64{}, 0.0
+		for i := range table.Len() {
+			piece := table.RowName(i)
+			used := textOf(t, m, fmt.Sprintf("buying[%s].used", piece))
+			area[used] += entry("pieces", piece) * entry("long", piece) * entry("wide", piece)
+			pieces[used] += entry("pieces", piece)
+		}
+		for i := range table.Len() {
+			piece := table.RowName(i)
+			row := "buying[" + piece + "]"
+			needed, stock := numberOf(t, m, row+".needed"), textOf(t, m, row+".stock")
+			if stock == "" {
+				assert.Zero(t, needed, "%s: %s", name, row)
+				continue
+			}
+			face := numberOf(t, m, row+".of_long") * numberOf(t, m, row+".of_wide")
+			assert.GreaterOrEqual(t, needed*face, area[stock]*(1-1e-9), "%s: %s", name, row)
+			assert.LessOrEqual(t, needed, pieces[stock], "%s: %s", name, row)
+			assert.InDelta(t, math.Max(needed, math.Round(1.2*needed)), numberOf(t, m, row+".buy"), 0, "%s: %s", name, row)
+			all += numberOf(t, m, row+".buy")
+		}
+		assert.InDelta(t, all, numberOf(t, m, "pieces_to_buy"), 0, name)
+		for piece, want := range sticks {
+			assert.InDelta(t, want, numberOf(t, m, fmt.Sprintf("buying[%s].needed", piece)), 0, "%s: %s", name, piece)
+		}
+	}
+}
+
+// TestWhatIsLargerThanItsStockIsPutTogether: the side of the powered model of planks, and its longerons of two lengths
+// with a scarf of one in eight, worked by hand; the glue of 150 g/m^2, half of which stays.
+func TestWhatIsLargerThanItsStockIsPutTogether(t *testing.T) {
+	m := starter(t, "powered")
+	long, girth := numberOf(t, m, "fuselage_length"), numberOf(t, m, "girth")
+	dry := 75 * inch * inch / (1000 * ounce) // oz/sq in
+	agree(t, m, map[string]float64{
+		"detail[fuselage sheet].planks": 4, "detail[fuselage sheet].wide": girth / 4,
+		"detail[fuselage sheet].glue": 3 * long * 3 / 32 * dry,
+	})
+	require.NoError(t, m.Set(`rack.stock["spruce strip 1/8 x 1/4"].length`, "24"))
+	agree(t, m, map[string]float64{
+		"detail[longerons].lengths": 2, "detail[longerons].pieces": 8,
+		"detail[longerons].long": (long + 1) / 2, "detail[longerons].glue": 4 * 1 * 0.25 * dry,
+	})
+	assert.Equal(t, "yes", textOf(t, m, "parts_fit_stock"))
+	require.NoError(t, m.Set(`rack.stock["birch ply 1/64"].length`, "9"))
+	assert.Equal(t, "doublers", textOf(t, m, "too_large"), "plywood is not spliced")
+}
+
 // TestRackMovesWhatToBuy: what lies on the rack and weighs, and the choice of another stock, move what is to be bought
 // and the model's weight; put back, all is as before.
 func TestRackMovesWhatToBuy(t *testing.T) {
 	m := starter(t, "powered")
 	scale := 12 / 11.875
 	half := 43.5 / 2 * scale
-	// a piece takes the whole length of its sheet or strip, or as much of it as goes into it; sheet parts lie in whole
-	// rows and columns: ribs five along and three across, nose sheet one along and one across
-	sixteenth := math.Ceil((17.0/(5*3) + 4) * 1.2)
-	agree(t, m, map[string]float64{
-		"cut[ribs].buy":      sixteenth,          // the nose sheet with them
-		"cut[spar caps].buy": math.Ceil(4 * 1.2), // caps of 22 in, one from each strip of 36
-		"cut[gear wire].buy": 1,
-		"cut[ribs].wanted":   (17.0/(5*3) + 4) * 1.2, "cut[ailerons].buy": 1,
-	})
+	sixteenth := numberOf(t, m, "buying[ribs].buy") // the nose sheet with them
+	agree(t, m, map[string]float64{"buying[spar caps].buy": math.Round(4 * 1.2), "buying[gear wire].buy": 1})
 	require.Greater(t, half, 18.0)
 	all, allUp := numberOf(t, m, "pieces_to_buy"), numberOf(t, m, "all_up")
 	before := m.Entries()
@@ -576,9 +650,7 @@ func TestPoweredForOtherPlans(t *testing.T) {
 			require.NoError(t, m.Problems().Err())
 			var failing []string
 			for name := range failingChecks(m) {
-				if name != notBoughtYet {
-					failing = append(failing, name)
-				}
+				failing = append(failing, name)
 			}
 			assert.ElementsMatch(t, tt.failing, failing)
 		})
@@ -599,8 +671,15 @@ func TestPoweredNoticesAThousandTimes(t *testing.T) {
 func noticesAThousandTimes(t *testing.T, m *engine.Model, small ...string) {
 	t.Helper()
 	held := failingEverywhere(m)
+	every, tried := 1, 0
+	if testing.Short() {
+		every = 12
+	}
 	for _, e := range m.Entries() {
 		if !e.Given || !e.IsNumber() || e.Status != engine.OK || e.Number == 0 {
+			continue
+		}
+		if tried++; tried%every != 0 {
 			continue
 		}
 		for _, factor := range []float64{1000, 1.0 / 1000} {
@@ -611,6 +690,7 @@ func noticesAThousandTimes(t *testing.T, m *engine.Model, small ...string) {
 		}
 		require.NoError(t, m.SetNumber(e.Name, e.Number))
 	}
+	assert.Greater(t, tried, 2*every)
 }
 
 // TestPlyWebsOfThePoweredAreGluedByTheirFace: the face of a plywood web shears off at 250 psi, the low end of 250 to 300

@@ -2,6 +2,7 @@ package library_test
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"testing"
 
@@ -58,6 +59,58 @@ func TestNoEntryOfAListIsTenTimesOffInSilence(t *testing.T) {
 			assert.GreaterOrEqual(t, tried, 20)
 		})
 	}
+}
+
+// untold are the slips that no bound tells from what is meant, each with the reason.
+var untold = []struct{ slips, reason string }{
+	{`^(sweep_on_print|axle_on_print|thrust_down|inner_dihedral) x 0\.1$`, "next to nothing is as usual a measure"},
+	{`^(tail_rise_on_print|wings\[.*\]\.rise) x 0\.1$`, "likewise"},
+	{`^rack\.stock\["none"\]`, "it stands for no wood, and nothing is made of it"},
+	{`^rack\.stock\[.*\]\.thickness`, "another thickness that is sold; the name of a row is only a name"},
+	{`^rack\.at_hand\[.*\]\.price`, "a sheet costs ten times what a stick does; only the sum to pay rests on it"},
+	{`^candidates\[.*\]\.on_shelf x 0\.1`, "of the cost any share may be at hand"},
+	{`^candidates\[.*\]\.wish x 0\.1`, "a wish is nobody else's"},
+}
+
+// TestNoValueOfAStarterIsTenTimesOffInSilence makes the slip in every given number of a fresh sheet, its rack with it.
+func TestNoValueOfAStarterIsTenTimesOffInSilence(t *testing.T) {
+	for _, name := range []string{"powered", "glider", "biplane", "choosing"} {
+		t.Run(name, func(t *testing.T) {
+			t.Parallel()
+			m := starter(t, name)
+			held, remarks := failingEverywhere(m), fmt.Sprint(m.Problems())
+			entries := m.Entries()
+			for _, table := range []string{"rack.stock", "rack.at_hand", "rack.coverings"} {
+				if more, err := m.EntriesOf(table); err == nil && name == "powered" {
+					entries = append(entries, more...)
+				}
+			}
+			for i, e := range entries {
+				if !e.Given || !e.IsNumber() || e.Status != engine.OK || e.Number == 0 || testing.Short() && i%7 != 0 {
+					continue
+				}
+				for _, factor := range []float64{10, 0.1} {
+					if m.SetNumber(e.Name, e.Number*factor) != nil {
+						continue // refused on the spot
+					}
+					slip := fmt.Sprintf("%s x %g", e.Name, factor)
+					noticed := failsBeside(m, held) || fmt.Sprint(m.Problems()) != remarks
+					assert.True(t, noticed || cannotBeTold(slip), "%s, and nothing says so", slip)
+				}
+				require.NoError(t, m.SetNumber(e.Name, e.Number))
+			}
+		})
+	}
+}
+
+// cannotBeTold reports whether a slip is one that no bound tells from what is meant.
+func cannotBeTold(slip string) bool {
+	for _, u := range untold {
+		if regexp.MustCompile(u.slips).MatchString(slip) {
+			return true
+		}
+	}
+	return false
 }
 
 // failingEverywhere are the checks that do not hold, of the sheet and of those that it uses.

@@ -74,7 +74,7 @@ func compareCommand() *cobra.Command {
 }
 
 // maxSteps is how many steps it may take to work all columns out.
-const maxSteps = 500_000_000
+const maxSteps = 2_000_000_000
 
 // maxColumns is how many columns a comparison may have.
 const maxColumns = 200

@@ -22,9 +22,8 @@ Where a plan is the least that can be, it says "proven least"; otherwise it says
 below. Where the cutting list has a column feel, such as "light", "medium" or "hard", each sheet is
 named by the feel that its pieces want.
 
-A sheet that began as powered, glider or biplane gets its plans by
-  gusset new my-model.gusset --with 'Cutting plan'
-In a sheet of your own a plan is
+A sheet that began as powered, glider or biplane has its plans in its buying list. In a sheet of
+your own a plan is
   sheets = stock_needed(parts, .pieces, .long, .wide, stock_long, stock_wide, kerf)
 with long along the grain. A last value, yes or a column of yes and no, lets pieces be turned.`
 

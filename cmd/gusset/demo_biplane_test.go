@@ -214,6 +214,18 @@ func (h *biplane) cut() {
 	}
 }
 
+// edges is the area of the joints from edge to edge in a part: one between the planks of tailplane, fin and lid.
+func (h *biplane) edges(part string) float64 {
+	piece := map[string]string{
+		"tailplane": "tailplane", "fin and rudder": "fin and rudder", "battery floor and lid": "battery lid",
+	}[part]
+	if piece == "" {
+		return 0
+	}
+	_, long, _ := h.piece(piece)
+	return long * h.rack(h.stockOf(piece), "thickness")
+}
+
 // woodIn returns what the wood and wire of a part weighs, with its glue.
 func (h *biplane) woodIn(part string) float64 {
 	sum := 0.0
@@ -222,7 +234,7 @@ func (h *biplane) woodIn(part string) float64 {
 			sum += w
 		}
 	}
-	return sum * (1 + h.given("glue_share"))
+	return sum*(1+h.given("glue_share")) + h.given("glue_spread")*h.edges(part)
 }
 
 // skin returns what is covered, overlap and all.
@@ -738,25 +750,21 @@ func TestMillWagtailFlyingByHand(t *testing.T) {
 
 func TestMillWagtailCostsByHand(t *testing.T) {
 	h := biplaneByHand(t)
-	timber, extras := 0.0, 0.0
-	fits := func(whole, part float64) float64 { return math.Floor(whole/part + 1e-9) }
-	for _, r := range h.table("timber").Rows {
-		needed := 0.0
-		for piece := range h.outline {
-			if h.stockOf(piece) != r.Name {
-				continue
-			}
-			pieces, long, wide := h.piece(piece)
-			from := fits(h.rack(r.Name, "length"), long) * fits(h.rack(r.Name, "width"), wide)
-			if h.text(h.entry("rack.stock", r.Name, "kind")) == "ply" { // either way round
-				from = math.Max(from, fits(h.rack(r.Name, "length"), wide)*fits(h.rack(r.Name, "width"), long))
-			}
-			needed += pieces / from
-		}
-		timber += math.Max(
-			0, math.Ceil(needed*(1+h.si("bench.wood_waste"))-h.rack(r.Name, "on_hand")-1e-9),
-		) * h.rack(r.Name, "price")
+	extras := 0.0
+	rows := map[string][]laid{}
+	for piece := range h.outline {
+		stock := h.stockOf(piece)
+		pieces, long, wide := h.piece(piece)
+		kind, acts := h.text(h.entry("rack.stock", stock, "kind")), h.text(h.entry("cut", piece, "acts"))
+		rows[stock] = append(rows[stock], laid{withSpares(pieces, h.si("bench.wood_waste")), long, wide,
+			turnsByHand(kind, acts, long, wide)})
 	}
+	timber := h.buysByHand("timber", rows, func(stock string) float64 {
+		if h.text(h.entry("rack.stock", stock, "kind")) == "sheet" { // a knife
+			return 0
+		}
+		return h.si("bench.saw_cut")
+	})
 	h.agrees("timber_bill", timber)
 	for _, r := range h.table("extras").Rows {
 		switch {

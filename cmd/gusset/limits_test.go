@@ -263,7 +263,7 @@ func TestHostileSheets(t *testing.T) {
 		{"changes changed --from v", allWell, "all 2000 together"},
 		{"changes --json changed --from v", allWell, `"reason": "r1999"`},
 		{"changes changed-wide --from v", wrongUsage, "at most 250000 can be compared at once"},
-		{"changes changed-long --from v", wrongUsage, "working out 2000 changes takes more than 500000000 steps"},
+		{"changes changed-long --from v", wrongUsage, "working out 2000 changes takes more than 2000000000 steps"},
 		{"show --json wide-charts", sheetErrors, tooMuchPrinted},
 		{"compare wide ranges", wrongUsage, tooManyCompared},
 		{"show ranges", allWell, "\n    10000\n"},

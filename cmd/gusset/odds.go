@@ -109,7 +109,7 @@ func printOddsFoot(b sink, o *engine.Odds, all bool) {
 	if o != nil {
 		b.WriteString("\n")
 		writeHanging(b, "Odds: ", drawnHow(o, quickly), plain)
-		printUndeclared(b, o, all)
+		printUndeclared(b, all, o)
 		printWideGuesses(b, o)
 	}
 }

@@ -25,9 +25,10 @@ func printOdds(b sink, o *engine.Odds, opts oddsOptions) {
 		why = asAsked
 	}
 	writeHanging(b, "", drawnHow(o, why), plain)
-	printUndeclared(b, o, opts.all)
+	printUndeclared(b, opts.all, o)
 	printWideGuesses(b, o)
 	printCrossings(b, o)
+	printKept(b, o)
 	for i := range o.Results {
 		b.WriteString("\n")
 		printOddsResult(b, &o.Results[i], o.Builds, opts.all)
@@ -51,6 +52,14 @@ const (
 	asAsked
 	quickly
 )
+
+// printKept names what is the same in all builds although the sizes behind it are not.
+func printKept(b sink, o *engine.Odds) {
+	if len(o.Kept) > 0 && o.Builds > 0 {
+		writeHanging(b, "", "Pieces are not laid out on their stock again in each build: the sheet's count holds in "+
+			strings.Join(o.Kept, ", "), paint.waiting)
+	}
+}
 
 // drawnHow says how many builds there are, and whether they are enough.
 func drawnHow(o *engine.Odds, why howMany) string {
@@ -80,8 +89,8 @@ func areDrawn(n int) string {
 	return fmt.Sprintf("%d values are", n)
 }
 
-// printUndeclared says of which values behind the results nobody says how far off they may be.
-func printUndeclared(b sink, o *engine.Odds, all bool) {
+// printUndeclared says of which values behind the results of some odds nobody says how far off they may be.
+func printUndeclared(b sink, all bool, odds ...*engine.Odds) {
 	type counted struct {
 		name  string
 		moves float64 // how far it moves a result, as a share of it
@@ -100,18 +109,22 @@ func printUndeclared(b sink, o *engine.Odds, all bool) {
 		}
 		c.flips += flips
 	}
-	for _, r := range o.Results {
-		for _, u := range r.Undeclared {
-			note(u, u.Moves/max(math.Abs(r.Number), r.SD), 0)
-		}
-	}
-	for _, c := range o.Checks {
-		for _, u := range c.Undeclared {
-			flips := 0
-			if u.Moves > 0 {
-				flips = 1
+	drawn := false
+	for _, o := range odds {
+		drawn = drawn || o.Builds > 0
+		for _, r := range o.Results {
+			for _, u := range r.Undeclared {
+				note(u, u.Moves/max(math.Abs(r.Number), r.SD), 0)
 			}
-			note(u, 0, flips)
+		}
+		for _, c := range o.Checks {
+			for _, u := range c.Undeclared {
+				flips := 0
+				if u.Moves > 0 {
+					flips = 1
+				}
+				note(u, 0, flips)
+			}
 		}
 	}
 	if len(list) == 0 {
@@ -142,18 +155,21 @@ func printUndeclared(b sink, o *engine.Odds, all bool) {
 	} else {
 		said += ", those that count most first: " + strings.Join(names, ", ")
 	}
-	if o.Builds > 0 {
+	if drawn {
 		said += ". So ranges are \"at least\", and checks have a word: " + report.OddsLegend
 	}
 	writeHanging(b, "", said, paint.waiting)
 }
 
-// printWideGuesses names the guesses that are taken with a wide spread of their own.
-func printWideGuesses(b sink, o *engine.Odds) {
+// printWideGuesses names the guesses that some odds take with a wide spread of their own.
+func printWideGuesses(b sink, odds ...*engine.Odds) {
 	var names []string
-	for _, d := range o.Drawn {
-		if d.Guess {
-			names = append(names, fmt.Sprintf("%s ± %s", d.Name, d.Off))
+	for _, o := range odds {
+		for _, d := range o.Drawn {
+			name := fmt.Sprintf("%s ± %s", d.Name, d.Off)
+			if d.Guess && !slices.Contains(names, name) {
+				names = append(names, name)
+			}
 		}
 	}
 	if len(names) == 0 {

@@ -14,8 +14,9 @@ import (
 )
 
 const reportHelp = `Write a sheet as one page to look at, to print and to change. It is one file that any browser opens,
-on a telephone as well, with no network: the chief results, checks and guesses, then the pages of the
-sheet, pictures, the cutting plan, lists to tick off, and what is still to be measured, with blanks.
+on a telephone as well, with no network: the chief results, checks and guesses, then the pages of
+the sheet, pictures, the cutting plan, lists to tick off, and what is still to be measured, with
+blanks.
 
 Whoever opens it can change what they measured, and everything follows. What they changed can be
 saved as lines, which gusset import takes back.

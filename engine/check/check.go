@@ -45,7 +45,7 @@ func All(p *program.Program) {
 			n.Type = 0
 		}
 	}
-	done := map[int32]int{} // root to the Diag about it
+	done := map[int32]int{} // root of a column to the Diag about it
 	goals := ck.goals()
 	ck.Plan.EachThing(ck.Plan.Steps, func(s int32) {
 		if c, ok := goals[s]; ok {
@@ -108,7 +108,9 @@ func (ck *Checker) checkSlot(s int32, done map[int32]int) {
 		cx.Diag, _ = ck.Broken.At(s)
 		cx.checkResult(s, cx.Check(sl.Root))
 		diag = cx.Diag
-		done[sl.Root] = diag
+		if sl.Entry { // only a column's formula is that of several slots
+			done[sl.Root] = diag
+		}
 	}
 	ck.Broken.By(s, diag)
 }

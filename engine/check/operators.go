@@ -13,24 +13,26 @@ import (
 // checkOperator checks the nodes of operators and functions. Where an operand is a list, the operator works
 // row by row and the result is a list.
 func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
-	operands := cx.Operands(i)
-	types := make([]program.Type, len(operands))
+	var few [3]program.Type
+	types := few[:0]
 	list, quiet := false, false
-	for k, o := range operands {
+	for _, o := range cx.Operands(i) {
+		var t program.Type
 		switch n.Op {
 		case program.OpAdd, program.OpMul, program.OpDiv:
-			types[k] = cx.checkPart(o)
+			t = cx.checkPart(o)
 		default:
-			types[k] = cx.Check(o)
+			t = cx.Check(o)
 		}
-		list = list || types[k].List
-		quiet = quiet || types[k].Kind == program.Unknown
-		if types[k].Kind == program.Rows {
+		list = list || t.List
+		quiet = quiet || t.Kind == program.Unknown
+		if t.Kind == program.Rows {
 			cx.Fault(o, text.Diag{
 				Code: "row-alone", Msg: "these are whole rows of a table", Hint: "name a column: " + cx.aColumn(o),
 			})
 		}
-		types[k].List = false
+		t.List = false
+		types = append(types, t)
 	}
 	if slices.ContainsFunc(types, func(t program.Type) bool { return t.Kind == program.Rows }) || list && !cx.oneRows(i) {
 		return program.Type{}

@@ -27,6 +27,7 @@ type search struct {
 	touched []bool           // things that choices touch
 	names   map[int32]string // of all checks
 	without map[int32]bool
+	decide  []int32 // all checks that decide
 
 	unmet          int  // checks that do not hold whatever is chosen
 	untouchedFails bool // one of these fails
@@ -174,8 +175,11 @@ func (s *search) findChecks() error {
 	}
 	s.markDoubted(packed)
 	for _, slot := range all {
+		if s.without[slot] {
+			continue
+		}
+		s.decide = append(s.decide, slot)
 		switch {
-		case s.without[slot]:
 		case packed[slot] && !s.base.IsBroken(slot):
 			s.last = append(s.last, check{slot, s.names[slot]})
 		case s.touched[slot] && !s.base.IsBroken(slot):
@@ -260,11 +264,12 @@ func (s *search) bound() error {
 			"at once; name fewer values, or list fewer of what they may be", s.total, roundCount(most))
 	}
 	effort := s.base.Takes + float64(len(s.base.Slots)+len(s.base.Nodes))
-	s.most = int(min(max(maxTelling/effort, tellNearest), maxTold))
+	uncut := s.base.Work(s.base.UncutFrom(s.inputs())) + float64(len(s.base.Slots)+len(s.base.Nodes))
+	s.most = int(min(max(min(maxTelling/uncut, maxCuttingWork/effort), tellNearest), maxTold))
 	s.asked.Keep = min(s.asked.Keep, s.most)
 	s.lastWork = s.base.Work(s.base.StepsBetween(s.inputs(), s.outputs(s.last, true)))
 	if s.oneByOne {
-		s.lastWork = max(s.lastWork, effort*slopesTake)
+		s.lastWork = max(s.lastWork, effort+uncut*slopesTake) // slopes do not go through plans of cuts
 	}
 	return nil
 }

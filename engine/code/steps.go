@@ -9,8 +9,23 @@ import (
 
 // StepsFrom returns the steps of the plan that have to run again when given slots change, in order.
 func (c *Code) StepsFrom(things []int32) []int32 {
+	return c.stepsFrom(things, make([]bool, len(c.steps)))
+}
+
+// UncutFrom is StepsFrom without the steps that lay out pieces on stock, and without what hangs on given slots through
+// those alone.
+func (c *Code) UncutFrom(things []int32) []int32 {
+	cutting := make([]bool, len(c.steps))
+	for step := range c.Plan.Steps {
+		r := c.of(int32(step))
+		cutting[step] = slices.ContainsFunc(c.Instrs[r.from:r.to], c.cuts)
+	}
+	return c.stepsFrom(things, cutting)
+}
+
+// stepsFrom is StepsFrom but for the steps that are seen already.
+func (c *Code) stepsFrom(things []int32, seen []bool) []int32 {
 	users := c.Users()
-	seen := make([]bool, len(c.steps))
 	steps := []int32{}
 	visit := func(t int32) {
 		for _, u := range users.Needs(t) {
@@ -34,6 +49,16 @@ func (c *Code) StepsFrom(things []int32) []int32 {
 
 // StepsBetween returns those of StepsFrom that some other things need, in order.
 func (c *Code) StepsBetween(from, to []int32) []int32 {
+	return c.OnlyFor(to, c.StepsFrom(slices.Clone(from)))
+}
+
+// UncutBetween returns those of UncutFrom that some other things need, in order.
+func (c *Code) UncutBetween(from, to []int32) []int32 {
+	return c.OnlyFor(to, c.UncutFrom(slices.Clone(from)))
+}
+
+// OnlyFor leaves of some steps those that some things need.
+func (c *Code) OnlyFor(to, steps []int32) []int32 {
 	needed := make([]bool, len(c.steps))
 	seen := make([]bool, len(c.StepOf))
 	things := slices.Clone(to)
@@ -50,7 +75,7 @@ func (c *Code) StepsBetween(from, to []int32) []int32 {
 			c.Plan.EachThing(c.Plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
 		}
 	}
-	return slices.DeleteFunc(c.StepsFrom(slices.Clone(from)), func(step int32) bool { return !needed[step] })
+	return slices.DeleteFunc(steps, func(step int32) bool { return !needed[step] })
 }
 
 // Work returns how many instructions steps come to, as Takes counts them.

@@ -28,7 +28,7 @@ type ChangedLine struct {
 }
 
 // maxChanged is how many steps it may take to work all changes out.
-const maxChanged = 500_000_000
+const maxChanged = 2_000_000_000
 
 // ChangesFrom tells what was changed from a variant to the sheet as it stands, and what that moves among some entries.
 // The State must be locked; it stays as it is.

@@ -25,6 +25,8 @@ type Slopes struct {
 	Kinked  bool    // there was a kink, so that the slopes of the other side may differ
 
 	of    []*Slope // of each register; nil: all 0
+	own   int      // the first direction that is that of a search
+	width int      // directions in use; what a slope has beyond means nothing
 	depth int      // searches around the code at hand
 	one   [1]Instr
 	blocks
@@ -33,13 +35,15 @@ type Slopes struct {
 // still is the slope of what does not change.
 var still Slope
 
-// Follow begins anew with some registers that change by themselves: one for each direction, from 0 on.
-func (s *Slopes) Follow(regs []int32) {
+// Follow begins anew with some registers that change by themselves: one for each direction, from 0 on. In the code to
+// come there are so many searches within one another.
+func (s *Slopes) Follow(regs []int32, nesting int) {
 	if s.of == nil {
 		s.of = make([]*Slope, len(s.Regs))
 	}
 	clear(s.of)
 	s.used, s.depth, s.Kinked = 0, 0, false
+	s.own, s.width = len(regs), len(regs)+nesting
 	for i, reg := range regs {
 		s.of[reg] = s.unit(i)
 	}
@@ -94,8 +98,10 @@ func (s *Slopes) long(in *Instr, row int32) {
 		s.solve(&s.Searches[in.A])
 		return
 	}
-	s.one[0] = *in
-	s.Machine.Run(s.one[:], row)
+	if in.D >= s.Slots { // a slot has its value already
+		s.one[0] = *in
+		s.Machine.Run(s.one[:], row)
+	}
 	s.of[in.D] = nil // a whole number of stocks does not change with small changes
 	if in.Op == FoldRows {
 		s.of[in.D] = s.fold(&s.Folds[in.A], s.Regs[in.D])
@@ -106,7 +112,7 @@ func (s *Slopes) long(in *Instr, row int32) {
 func (s *Slopes) step(in *Instr, row int32) {
 	shape := in.Op.Shape()
 	var p [3]*Slope
-	moves := shape.A >= Column || shape.B >= Column
+	moves := in.Op == RowLoad && s.of[in.A+row] != nil || in.Op == Lookup || shape.A == Range
 	if shape.A == Read {
 		p[0] = s.of[in.A]
 	}
@@ -258,13 +264,13 @@ func (s *Slopes) solve(f *Search) {
 		s.Run(f.Body, 0)
 		return
 	}
-	own := Directions - 1 - s.depth // nobody else's direction
+	own := s.own + s.depth // nobody else's direction
 	s.depth++
 	defer func() { s.depth-- }()
 	s.of[f.Unknown] = s.unit(own)
 	s.Run(f.Body, 0)
 	goal, found := s.orStill(f.Goal), s.next()
-	for i, p := range goal {
+	for i, p := range goal[:s.width] {
 		switch steep := goal[own]; {
 		case p == 0 || i == own:
 			found[i] = 0
@@ -277,7 +283,7 @@ func (s *Slopes) solve(f *Search) {
 	s.of[f.Unknown] = found
 	s.Run(f.Body, 0)
 	off := false
-	for i, left := range s.orStill(f.Goal) { // at a kink the goal may be steeper on one side than on the other
+	for i, left := range s.orStill(f.Goal)[:s.width] { // at a kink the goal may be steeper on one side than on the other
 		if math.Abs(left) > 1e-9*math.Abs(goal[i]) {
 			found[i], off = math.NaN(), true
 		}
@@ -308,16 +314,16 @@ func (m *Machine) Nesting(code []Instr) int {
 // blocks are slopes one after the other. A slope that has been made does not change any more, so that several registers
 // may have the same one.
 type blocks struct {
-	pieces []*[256]Slope
+	pieces []*[64]Slope
 	used   int
 }
 
 func (b *blocks) next() *Slope {
-	k := b.used / 256
+	k := b.used / 64
 	if k == len(b.pieces) {
-		b.pieces = append(b.pieces, new([256]Slope))
+		b.pieces = append(b.pieces, new([64]Slope))
 	}
-	p := &b.pieces[k][b.used%256]
+	p := &b.pieces[k][b.used%64]
 	b.used++
 	return p
 }

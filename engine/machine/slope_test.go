@@ -13,7 +13,7 @@ import (
 func slopesOf(m *Machine, in Instr) (float64, Slope) {
 	s := Slopes{Machine: *m, Side: 1}
 	s.Regs = append([]float64{}, m.Regs...)
-	s.Follow([]int32{0, 1, 2})
+	s.Follow([]int32{0, 1, 2}, 0)
 	s.Run([]Instr{in}, 0)
 	return s.Regs[3], *orStill(s.Of(3))
 }
@@ -129,7 +129,7 @@ func TestSlopeOfASearch(t *testing.T) {
 		}}},
 		Host: waitingHost{},
 	}, Side: 1}
-	s.Follow([]int32{0, 1, 2})
+	s.Follow([]int32{0, 1, 2}, 1)
 	s.Run([]Instr{{Op: Solve}, {Op: Move, D: 4, A: 3}}, 0)
 	p := s.Of(4)
 	assert.Equal(t, [4]float64{3. / 8, 2. / 8, 1. / 8, 0}, [4]float64(p[:4]))

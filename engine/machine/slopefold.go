@@ -24,6 +24,7 @@ func (s *Slopes) fold(f *Fold, v float64) *Slope {
 
 // rows follows the rows that a fold counts, and returns what they come to; also where one is about to count or not to.
 func (s *Slopes) rows(f *Fold) (rows []rowSlope, jumps *Slope) {
+	rows = make([]rowSlope, 0, f.Rows)
 	for row := range f.Rows {
 		before := s.used
 		keep := 1.0
@@ -55,6 +56,14 @@ func (s *Slopes) kept(used int, p, q *Slope) (*Slope, *Slope) {
 	switch s.used - used {
 	case 0, 1, 2: // there is little to be had
 		return p, q
+	}
+	if q == nil {
+		if s.used = used; p == nil {
+			return nil, nil
+		}
+		at := s.next() // that of p, or before it
+		*at = *p
+		return at, nil
 	}
 	x, y := *orStill(p), *orStill(q)
 	s.used = used
@@ -123,7 +132,7 @@ func (s *Slopes) ranked(rows []rowSlope, rank int32) *Slope {
 		return rows[rank].dx
 	}
 	equal, out := make([]float64, to-from), s.next()
-	for i := range out {
+	for i := range s.width {
 		for k := range equal {
 			equal[k] = s.Side * orStill(rows[int(from)+k].dx)[i]
 		}
@@ -162,7 +171,7 @@ func (s *Slopes) onRow(rows []rowSlope, on int, p *Slope) *Slope {
 		return (rows[k+1].y - rows[k].y) / (rows[k+1].x - rows[k].x)
 	}
 	before, after, out := steep(on-1), steep(on), s.next()
-	for i, a := range along {
+	for i, a := range along[:s.width] {
 		switch up := a * s.Side; {
 		case up > 0:
 			out[i] = a * after

@@ -20,7 +20,7 @@ func (s *Slopes) times(k float64, p *Slope) *Slope {
 	}
 	out := s.next()
 	if !finite(k) {
-		for i, x := range p {
+		for i, x := range p[:s.width] {
 			out[i] = 0
 			if x != 0 {
 				out[i] = math.NaN()
@@ -28,8 +28,9 @@ func (s *Slopes) times(k float64, p *Slope) *Slope {
 		}
 		return out
 	}
-	for i, x := range p {
-		out[i] = k * x
+	to := out[:s.width]
+	for i, x := range p[:s.width] {
+		to[i] = k * x
 	}
 	return out
 }
@@ -47,8 +48,9 @@ func (s *Slopes) sum(k float64, p *Slope, l float64, q *Slope) *Slope {
 		return s.sum(k, p, 1, s.times(l, q))
 	}
 	out := s.next()
-	for i, x := range p {
-		out[i] = k*x + l*q[i]
+	to, y := out[:s.width], q[:s.width]
+	for i, x := range p[:s.width] {
+		to[i] = k*x + l*y[i]
 	}
 	return out
 }
@@ -74,7 +76,7 @@ func (s *Slopes) first(x, y float64, p, q *Slope, order float64) *Slope {
 	}
 	p, q = orStill(p), orStill(q)
 	ahead, out := order*s.Side, s.next()
-	for i, a := range p {
+	for i, a := range p[:s.width] {
 		b := q[i]
 		out[i] = ahead * min(ahead*a, ahead*b)
 		s.Kinked = s.Kinked || a != b
@@ -90,7 +92,7 @@ func (s *Slopes) hypot(x, y float64, p, q *Slope) *Slope {
 	}
 	p, q = orStill(p), orStill(q)
 	out := s.next()
-	for i, a := range p {
+	for i, a := range p[:s.width] {
 		out[i] = s.Side * math.Hypot(a, q[i])
 		s.Kinked = s.Kinked || out[i] != 0
 	}
@@ -105,7 +107,7 @@ func (s *Slopes) jumps(together bool, p, q *Slope) *Slope {
 	}
 	p, q = orStill(p), orStill(q)
 	out, any := s.next(), false
-	for i, a := range p {
+	for i, a := range p[:s.width] {
 		out[i] = 0
 		if a != q[i] {
 			out[i], any = math.NaN(), true
@@ -124,7 +126,7 @@ func (s *Slopes) jumping(p, other *Slope) *Slope {
 	}
 	p = orStill(p)
 	out := s.next()
-	for i, a := range p {
+	for i, a := range p[:s.width] {
 		if out[i] = a; math.IsNaN(other[i]) {
 			out[i] = math.NaN()
 		}
@@ -140,7 +142,7 @@ func (s *Slopes) decided(decisive float64, x [3]float64, p [3]*Slope) *Slope {
 			return nil
 		}
 		out := s.next()
-		for i, a := range p[0] {
+		for i, a := range p[0][:s.width] {
 			out[i] = 0
 			if math.IsNaN(a) && math.IsNaN(p[1][i]) {
 				out[i] = math.NaN()

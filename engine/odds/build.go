@@ -3,6 +3,7 @@ package odds
 import (
 	"context"
 	"math"
+	"slices"
 	"sync"
 
 	"gusset/engine/state"
@@ -17,8 +18,8 @@ type batch struct {
 	first, builds int
 	values        [][]float32 // of each result in each build, by its scale; NaN where it has none
 	sums          []summary   // of each result, over the builds that have one
-	checks        []tally
-	without       []without // of each result, and then of each check
+	checks        []tally     // and that of all at once, last
+	without       []without   // of each result, and then of each check
 }
 
 // tally counts how a check comes out.
@@ -28,6 +29,14 @@ type tally struct {
 }
 
 func (t tally) builds() int { return t.holds + t.fails + t.waits + t.none }
+
+// outcome returns the shares that it counts.
+func (t tally) outcome() Outcome {
+	n := float64(max(t.builds(), 1))
+	return Outcome{
+		Holds: float64(t.holds) / n, Fails: float64(t.fails) / n, Waits: float64(t.waits) / n, None: float64(t.none) / n,
+	}
+}
 
 // builder works builds out: the results come first among its outputs, the checks after them.
 type builder struct {
@@ -111,7 +120,7 @@ func (b *builder) fork() *builder {
 func (b *builder) batch(ctx context.Context, first, builds int) *batch {
 	w := &batch{
 		first: first, values: make([][]float32, b.results), sums: make([]summary, b.results),
-		checks: make([]tally, b.checks), without: make([]without, b.results+b.checks),
+		checks: make([]tally, b.checks+1), without: make([]without, b.results+b.checks),
 	}
 	for r := range w.values {
 		w.values[r] = make([]float32, 0, builds)
@@ -126,7 +135,7 @@ func (b *builder) batch(ctx context.Context, first, builds int) *batch {
 		b.values = known(b.values[:0], w.values[r])
 		w.sums[r] = b.scales[r].summary(summarize(b.values))
 	}
-	for c := range w.checks {
+	for c := range b.checks {
 		w.checks[c].without = w.without[b.results+c]
 	}
 	return w
@@ -154,6 +163,7 @@ func (b *builder) note(w *batch, n int) {
 		}
 		missing = missing || !allKnown(out)
 	}
+	b.noteAll(w, n)
 	if !missing {
 		return
 	}
@@ -162,6 +172,34 @@ func (b *builder) note(w *batch, n int) {
 			if v := b.draws.Output(j)[lane]; v != v {
 				w.without[j].add(func() bool { return b.draws.Waits(j, lane) })
 			}
+		}
+	}
+}
+
+// noteAll takes down what all checks at once have come to in the last n draws. One that fails decides; else they wait
+// where all that have no value do.
+func (b *builder) noteAll(w *batch, n int) {
+	all := &w.checks[b.checks]
+	for lane := range n {
+		fails := false
+		var unknown []int
+		for c := range b.checks {
+			switch v := b.draws.Output(b.results + c)[lane]; {
+			case v != v:
+				unknown = append(unknown, b.results+c)
+			default:
+				fails = fails || v == 0
+			}
+		}
+		switch {
+		case fails:
+			all.fails++
+		case unknown == nil:
+			all.holds++
+		default:
+			all.add(func() bool {
+				return !slices.ContainsFunc(unknown, func(j int) bool { return !b.draws.Waits(j, lane) })
+			})
 		}
 	}
 }
@@ -281,7 +319,7 @@ func enough(batches []*batch, digits []float64) bool {
 			return false
 		}
 	}
-	for c := range batches[0].checks {
+	for c := range batches[0].checks { // and all at once
 		if all := sumTallies(batches, c); 2*all.steadiness() > 0.005 {
 			return false
 		}

@@ -26,6 +26,7 @@
 //   - The same seed gives the same bytes on any number of processors.
 //   - A build without a result is counted, and never dropped in silence.
 //   - Nothing is cut off: a normal spread may reach across 0, and how often it does is said.
+//   - Pieces are not laid out on stock again in each build: what rests on a stock_needed is as in the sheet, and said.
 //   - The values of results are kept (4 bytes each: how far they are off the sheet's own) and those of inputs are not:
 //     they are drawn again.
 //

@@ -32,6 +32,7 @@ type Options struct {
 	// the worked cells that nothing else uses, and the adjusted ones.
 	Names  []string
 	Builds int    // 0: as many as it takes for two digits of every spread to be sure
+	Parts  int    // of so many questions this is one: each may take its part of the time and memory that one alone may
 	Seed   uint64 // of the random numbers
 	// Progress is told after every few thousand builds how many there are, and how many there are to be at most. It is
 	// called by one goroutine at a time, and not after Of has returned; nil: nobody is told.
@@ -47,9 +48,13 @@ type Odds struct {
 	Drawn   []Drawn
 	Results []Result
 	Checks  []CheckOdds
+	All     Outcome   // of all Checks at once: it holds in the builds in which each of them does
 	Outside []Outside // uses of formulas outside their range, those that are the most frequent first
 	Looked  int       // in how many builds it was looked for them
 	Texts   []string  // names among those asked for that are texts, which have no range
+	// Kept names the values in which pieces are laid out on stock and may have other sizes in some builds: all builds have
+	// the sheet's count of them.
+	Kept []string
 }
 
 // Drawn is a given value that was drawn for each build.
@@ -93,7 +98,21 @@ func Of(ctx context.Context, st *state.State, o Options) (*Odds, error) {
 	if err != nil {
 		return nil, err
 	}
-	if q.inputs, err = drawn(st, q.outputs(), o.Seed); err != nil {
+	return q.answer(ctx, o)
+}
+
+// OfSlots is Of for the results and checks that some slots are; Names are left out of account.
+func OfSlots(ctx context.Context, st *state.State, slots []int32, o Options) (*Odds, error) {
+	q := &question{st: st, names: map[int32]string{}}
+	for _, s := range slots {
+		q.add(s, st.SlotName(s))
+	}
+	return q.answer(ctx, o)
+}
+
+// answer finds out what is drawn, and works it out.
+func (q *question) answer(ctx context.Context, o Options) (_ *Odds, err error) {
+	if q.inputs, err = drawn(q.st, q.outputs(), o.Seed); err != nil {
 		return nil, err
 	}
 	return q.work(ctx, o)
@@ -105,7 +124,7 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 	if err != nil {
 		return nil, err
 	}
-	draws, err := state.NewDraws(q.st, q.slots(), q.outputs())
+	draws, err := state.NewDrawsUncut(q.st, q.slots(), q.outputs())
 	if err != nil {
 		return nil, err
 	}
@@ -123,7 +142,8 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 		scales = b.setScales(sheet)
 		batches, steady = run(ctx, b, p)
 	}
-	odds := &Odds{Seed: o.Seed, Steady: steady, Stopped: ctx.Err() != nil, Texts: q.texts}
+	odds := &Odds{Seed: o.Seed, Steady: steady, Stopped: ctx.Err() != nil, Texts: q.texts,
+		Kept: q.kept()}
 	for _, w := range batches {
 		odds.Builds += w.builds
 	}
@@ -151,18 +171,28 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 	q.rank(odds.Results, batches)
 	odds.Outside, odds.Looked = q.outside(ctx, odds.Builds, p.cores)
 	for c, s := range q.checks {
-		t := sumTallies(batches, c)
-		n := float64(max(t.builds(), 1))
-		asks, nothingElse := spreadIn(q.st, s)
-		odds.Checks = append(odds.Checks, CheckOdds{
-			Spread: asks, OnlySpread: nothingElse,
-			Cell:  e.Entry(s, q.names[s]).Cell,
-			Holds: float64(t.holds) / n, Fails: float64(t.fails) / n,
-			Waits: float64(t.waits) / n, None: float64(t.none) / n,
-			Margin: asksForMargin(q.st.Program, s), Undeclared: undeclared[len(q.results)+c],
-		})
+		outcome := sumTallies(batches, c).outcome()
+		outcome.Margin, outcome.Undeclared = asksForMargin(q.st.Program, s), undeclared[len(q.results)+c]
+		outcome.Spread, outcome.OnlySpread = spreadIn(q.st, s)
+		odds.Checks = append(odds.Checks, CheckOdds{e.Entry(s, q.names[s]).Cell, outcome})
 	}
+	odds.All = sumTallies(batches, len(q.checks)).outcome()
+	odds.All.Undeclared = behindAny(odds.Checks)
 	return odds, nil
+}
+
+// kept names what NewDrawsUncut keeps of what is asked for: a cell, or the whole column of an entry.
+func (q *question) kept() []string {
+	var names []string
+	for _, t := range q.st.Cutting(q.st.StepsBetween(q.slots(), q.outputs())) {
+		if t < int32(len(q.st.Slots)) && q.st.Slots[t].Entry {
+			t = q.st.ColumnThing(q.st.Slots[t].Owner)
+		}
+		if name := program.ThingName(q.st.Program, t); !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names
 }
 
 // whyNone says why there is no result in the first build that has none. One that waits has no reason of its own.
@@ -200,10 +230,11 @@ func (q *question) build(k int) *state.State {
 // planFor returns how many builds are worked out, and how.
 func (q *question) planFor(o Options) (plan, error) {
 	p := plan{batch: batchBuilds, cores: runtime.GOMAXPROCS(0), most: mostDefault}
-	most := min(mostBuilds, mostValues/max(len(q.results), 1))
-	steps := q.st.Work(q.st.StepsBetween(q.slots(), q.outputs()))
+	parts := max(o.Parts, 1)
+	most := min(mostBuilds, mostValues/parts/max(len(q.results), 1))
+	steps := q.st.Work(q.st.UncutBetween(q.slots(), q.outputs()))
 	if steps > 0 {
-		most = min(most, int(mostSteps/steps))
+		most = min(most, int(mostSteps/steps/float64(parts)))
 	}
 	switch {
 	case len(q.results)+len(q.checks) > mostOutputs:
@@ -223,7 +254,7 @@ func (q *question) planFor(o Options) (plan, error) {
 	case o.Builds > 0:
 		p.least, p.most = o.Builds, o.Builds
 	default:
-		p.most = min(p.most, most)
+		p.most = min(p.most/parts, most)
 		for _, s := range q.results {
 			p.digits = append(p.digits, q.st.SlotShow(s).Unit.Factor())
 		}
@@ -254,14 +285,37 @@ type Result struct {
 // 100:2008, 5.1.2). Low and High are 1.96 standard deviations from the value.
 type FirstOrder struct{ SD, Low, High float64 }
 
-// CheckOdds is in which share of builds a check holds, fails, waits, or has no result.
+// CheckOdds is how often a check holds.
 type CheckOdds struct {
 	explain.Cell
+	Outcome
+}
+
+// Outcome is in which share of builds a check holds, fails, waits, or has no result.
+type Outcome struct {
 	Holds, Fails, Waits, None float64
 	Margin                    bool         // it asks for a safety that has a margin for scatter in it (safety_for)
 	Spread                    bool         // it asks how far a value may be off, which is the same in all builds
 	OnlySpread                bool         // and it asks nothing else
 	Undeclared                []Undeclared // with any of them nobody can say how often it holds
+}
+
+// behindAny returns what is undeclared behind some checks, each once: it moves all of them together where it moves one.
+func behindAny(checks []CheckOdds) []Undeclared {
+	var all []Undeclared
+	at := map[int32]int{}
+	for _, c := range checks {
+		for _, u := range c.Undeclared {
+			i, there := at[u.Slot]
+			if !there {
+				at[u.Slot], all = len(all), append(all, u)
+			} else if u.Moves > all[i].Moves {
+				all[i].Moves = u.Moves
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b Undeclared) int { return cmp.Compare(b.Moves, a.Moves) })
+	return all
 }
 
 // Strip is how often a result is where: the share of builds in each of as many equal parts from From to To, which leave

@@ -145,7 +145,7 @@ func spreadIn(st *state.State, check int32) (asks, only bool) {
 // tryEach returns how far each output goes when each of some given values is a tenth larger or smaller; a value of 0 is
 // tried by a tenth of its unit.
 func (q *question) tryEach(values, outputs []int32) ([][]float64, error) {
-	d, err := state.NewDraws(q.st, values, outputs)
+	d, err := state.NewDrawsUncut(q.st, values, outputs)
 	if err != nil {
 		return nil, err
 	}

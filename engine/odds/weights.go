@@ -14,7 +14,7 @@ const mostWeighing = 50e6
 func Weights(st *state.State, results []int32) map[int32]float64 {
 	inputs := explain.Drawn(st, results)
 	if len(inputs) == 0 || len(results)*len(inputs) > mostSlopes ||
-		float64(len(inputs))*st.Work(st.StepsBetween(inputs, results)) > mostWeighing {
+		float64(len(inputs))*st.Work(st.UncutBetween(inputs, results)) > mostWeighing {
 		return nil
 	}
 	weights := map[int32]float64{}

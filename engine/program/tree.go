@@ -117,6 +117,11 @@ func (t *Tree) Add(n Node) int32 {
 
 // TypeNumber returns the number of a type, new if need be.
 func (t *Tree) TypeNumber(of Type) uint16 {
+	for i := range min(len(t.Types), 8) { // most nodes are of a few types
+		if t.Types[i] == of {
+			return uint16(i)
+		}
+	}
 	if n, ok := t.TypeNum[of]; ok {
 		return n
 	}
@@ -143,27 +148,34 @@ func (t *Tree) UnitNumber(u units.Unit) int32 {
 	return int32(len(t.Written))
 }
 
-// Operands returns the nodes that a node is made of.
+// Operands returns the nodes that a node is made of. It is short so that it is inlined: up to three are then on the
+// caller's stack.
 func (t *Tree) Operands(i int32) []int32 {
+	var few [3]int32
+	return t.operands(few[:0], i)
+}
+
+// operands returns the operands of a node; where they are no list of the tree they are appended to few.
+func (t *Tree) operands(few []int32, i int32) []int32 {
 	n := &t.Nodes[i]
 	switch n.Op {
 	case OpBroken, OpConst, OpText, OpBoolean, OpSlot, OpOwn, OpEntry, OpParam, OpColumn, OpRows,
 		OpSpread:
 		return nil
 	case OpLookup, OpPick, OpFold, OpNeg, OpNot, OpSqrt, OpAbs:
-		return []int32{n.A}
+		return append(few, n.A)
 	case OpChoose, OpInterp:
-		return []int32{n.A, n.B, n.C}
+		return append(few, n.A, n.B, n.C)
 	case OpFunc:
 		if n.B < 0 {
-			return []int32{n.A}
+			return append(few, n.A)
 		}
-		return []int32{n.A, n.B}
+		return append(few, n.A, n.B)
 	case OpCall, OpStock:
 		return t.Lists[n.B : n.B+n.C]
 	case OpKeep, OpEach, OpPoints, OpAdd, OpSub, OpMul, OpDiv, OpPow, OpMin, OpMax, OpLess, OpLessEq, OpEqual, OpNotEqual,
 		OpAnd, OpOr, OpGiven, OpJoin:
-		return []int32{n.A, n.B}
+		return append(few, n.A, n.B)
 	}
 	panic(NoRule(n.Op))
 }

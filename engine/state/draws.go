@@ -35,15 +35,21 @@ type Draws struct {
 // lock of st, as for Fork. Each block of inputs begins with what st holds. An error says which slot cannot be drawn:
 // one that is not given, has a mistake, or holds nobody knows what.
 func NewDraws(st *State, inputs, outputs []int32) (*Draws, error) {
-	return newDraws(st, inputs, outputs, true)
+	return newDraws(st, inputs, outputs, st.StepsFrom, true)
+}
+
+// NewDrawsUncut is NewDraws, but pieces are not laid out on stock again: what is worked out with a stock_needed stays
+// as st has it in all draws.
+func NewDrawsUncut(st *State, inputs, outputs []int32) (*Draws, error) {
+	return newDraws(st, inputs, outputs, st.UncutFrom, true)
 }
 
 // NewDrawsAlone is NewDraws, but each draw is worked out by itself, as if its values had been set.
 func NewDrawsAlone(st *State, inputs, outputs []int32) (*Draws, error) {
-	return newDraws(st, inputs, outputs, false)
+	return newDraws(st, inputs, outputs, st.StepsFrom, false)
 }
 
-func newDraws(st *State, inputs, outputs []int32, lanes bool) (*Draws, error) {
+func newDraws(st *State, inputs, outputs []int32, from func(inputs []int32) []int32, lanes bool) (*Draws, error) {
 	for _, s := range inputs {
 		switch name := st.SlotName(s); {
 		case st.Slots[s].Kind != program.Given || st.Slots[s].Hidden || st.RowName(s):
@@ -55,7 +61,7 @@ func newDraws(st *State, inputs, outputs []int32, lanes bool) (*Draws, error) {
 		}
 	}
 	d := &Draws{st: st.Fork(), inputs: inputs, outputs: outputs, moves: make([]bool, len(st.Slots))}
-	steps := st.StepsFrom(slices.Clone(inputs))
+	steps := from(slices.Clone(inputs))
 	for _, s := range inputs {
 		d.moves[s] = true
 	}
@@ -67,7 +73,7 @@ func newDraws(st *State, inputs, outputs []int32, lanes bool) (*Draws, error) {
 		})
 	}
 	if st.InUse.ToMend() == nil { // else nothing has a value
-		d.code = CodeBetween(st, inputs, outputs)
+		d.code = st.GatherCode(nil, st.RangesOf(st.OnlyFor(outputs, steps)))
 		if lanes {
 			d.trace()
 		}

@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"gusset/engine/code"
-	"gusset/engine/graph"
 	"gusset/engine/machine"
 	"gusset/engine/program"
 )
@@ -36,10 +35,11 @@ func OneSided(st *State, outputs, inputs []int32) (up, down [][]float64) {
 		return up, nil
 	}
 	s := newSlopes(st)
-	atOnce := machine.Directions - s.Nesting(st.Instrs)
+	s.nesting = s.Nesting(st.Instrs)
+	atOnce := machine.Directions - s.nesting
 	for from := 0; from < len(inputs) && atOnce > 0; from += atOnce {
 		some := inputs[from:min(from+atOnce, len(inputs))]
-		ranges := codeBetween(st, some, outputs)
+		ranges := st.RangesOf(st.StepsBetween(some, outputs))
 		s.follow(ranges, some, 1)
 		s.take(outputs, up, from, len(some))
 		if s.Kinked && down == nil {
@@ -68,28 +68,11 @@ func nothing(rows, columns int) [][]float64 {
 	return list
 }
 
-// codeBetween returns the code by way of which outputs depend on inputs.
-func codeBetween(st *State, inputs, outputs []int32) []code.CodeRange {
-	var needs []int32
-	behind := graph.Reach(st.Needs.Len(), outputs, func(t int32) []int32 {
-		needs = append(needs[:0], st.Needs.Needs(t)...)
-		if step := st.StepOf[t]; step != program.None && st.Plan.Steps[step].Loop >= 0 {
-			st.Plan.EachThing(st.Plan.Steps[step:step+1], func(t int32) { needs = append(needs, t) })
-		}
-		return needs
-	})
-	steps := slices.DeleteFunc(st.StepsFrom(slices.Clone(inputs)), func(step int32) bool {
-		needed := false
-		st.Plan.EachThing(st.Plan.Steps[step:step+1], func(t int32) { needed = needed || behind[t] })
-		return !needed
-	})
-	return st.RangesOf(steps)
-}
-
 // slopes follows the values of a state.
 type slopes struct {
 	machine.Slopes
-	st *State
+	st      *State
+	nesting int // searches within one another
 }
 
 func newSlopes(st *State) *slopes {
@@ -103,7 +86,7 @@ func newSlopes(st *State) *slopes {
 func (s *slopes) follow(ranges []code.CodeRange, inputs []int32, side float64) {
 	copy(s.Regs, s.st.Mach.Regs)
 	s.Side = side
-	s.Follow(inputs)
+	s.Follow(inputs, s.nesting)
 	for _, r := range ranges {
 		s.Run(s.st.Piece(r), 0)
 	}

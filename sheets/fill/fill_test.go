@@ -177,8 +177,8 @@ check small = span < 40 [in] and grain == "along" and not covered
 	}
 }
 
-// TestNewPiece: a piece that goes into the list of wood of a starter brings along its row in the cutting list, by nothing
-// but what the sheet says.
+// TestNewPiece: a piece that goes into the list of wood of a starter brings along its rows in the cutting list and the
+// lists behind it, each asked for once, by nothing but what the sheet says.
 func TestNewPiece(t *testing.T) {
 	folder, err := filepath.Abs("../../library/starters")
 	require.NoError(t, err)
@@ -216,7 +216,7 @@ func TestNewPiece(t *testing.T) {
 		}
 		require.NoError(t, s.Take(line).Wrong, "%s: %s", q.Name, line)
 	}
-	assert.Equal(t, map[string]string{"cut": "canopy"}, offers)
+	assert.Equal(t, map[string]string{"cut": "canopy", "detail": "canopy", "buying": "canopy"}, offers)
 	again, err := project.Load("powered.gusset")
 	require.NoError(t, err)
 	assert.Empty(t, again.Model.Problems().Err())

@@ -199,8 +199,11 @@ func (s *Session) offerFor(table, path, column, value string) {
 				lists = lists && used[r]
 			}
 		}
-		if lists {
-			name := table[:strings.LastIndexByte(table, '.')+1] + other.Name.Text
+		name := table[:strings.LastIndexByte(table, '.')+1] + other.Name.Text
+		waits := slices.ContainsFunc(s.next, func(q Question) bool {
+			return q.Kind == AskRow && q.Table == name && q.NewRow == value
+		})
+		if lists && !waits {
 			s.next = append(s.next, Question{Kind: AskRow, Table: name, NewRow: value, path: path})
 		}
 	}

@@ -7,7 +7,7 @@
 // script that are in it, by their hashes. ui.js is what it does in a browser; all numbers are there without scripts.
 //
 // data.go collects what the page works with: the compiled program as plain data (engine.Portable). numbers.js reads and
-// shows workshop numbers, machine.js runs the instructions, model.js answers for the values of a sheet: what is shown
-// of one, what a change does to the others, why it is what it is. They are put together into one script (Script) and
-// use nothing but the language, ES2020.
+// shows workshop numbers, machine.js runs the instructions, walk.js finds reasons and what rests on what, model.js
+// answers for the values of a sheet: what is shown of one, what a change does to the others. They are put together into
+// one script (Script) and use nothing but the language, ES2020.
 package page

@@ -16,14 +16,14 @@ type drawing struct {
 	Shapes             []shape
 }
 
-// shape is a line, a polyline, a polygon, a rectangle, a mark or a text.
+// shape is a line, a polyline, a polygon, a rectangle, a path, a mark or a text.
 type shape struct {
 	Kind         shapeKind
 	Class        string
 	X, Y, X2, Y2 float64 // a rectangle is from X, Y to X2, Y2
 	Points       string
 	Text         string
-	Anchor       string // of a text: start, middle or end
+	Anchor       string // of a text: start, middle or end; empty where its class says so
 }
 
 type shapeKind string
@@ -33,6 +33,7 @@ const (
 	aPolyline shapeKind = "polyline"
 	aPolygon  shapeKind = "polygon"
 	aRect     shapeKind = "rect"
+	aPath     shapeKind = "path" // Points are what it is drawn by
 	aText     shapeKind = "text"
 )
 

@@ -36,6 +36,7 @@ type Options struct {
 const (
 	maxValues   = 30_000
 	maxPoints   = 60_000 // in pictures
+	maxDoubts   = 1_000  // of those are asked how far off they may be
 	maxPieces   = 5_000  // in cutting plans
 	maxCautions = 2_000
 	maxBytes    = 8 << 20

@@ -43,6 +43,9 @@ func chartBlock(c *report.Chart) block {
 	for i := range c.Panels {
 		p := &c.Panels[i]
 		f := figure{Title: c.Title, Note: c.Note, Said: p.LeftOut()}
+		if legend := p.BandLegend(); legend != "" {
+			f.Said = append(f.Said, legend)
+		}
 		switch {
 		case p.IsEmpty():
 			f.Said = []string{"nothing to draw yet"}
@@ -118,6 +121,9 @@ func curves(p *report.Panel) drawing {
 		f.right -= float64(widest) * letterWide
 	}
 	f.axes(&d, p.XLabel(), room(yLabel, chartWide))
+	for i := range p.Series {
+		band(&d, f, p, &p.Series[i])
+	}
 	var ends []lineEnd
 	for i, s := range p.Series {
 		class := dashes[i%len(dashes)]
@@ -148,6 +154,28 @@ func curves(p *report.Panel) drawing {
 		nameEnds(&d, f, p, ends)
 	}
 	return d
+}
+
+// band draws how far a curve may be off either way.
+func band(d *drawing, f frame, p *report.Panel, s *report.Series) {
+	var above, below [][2]float64
+	flush := func() {
+		slices.Reverse(below)
+		if len(above) > 1 {
+			d.points(aPolygon, "band", slices.Concat(above, below))
+		}
+		above, below = nil, nil
+	}
+	for k := range s.Ys {
+		lo, hi, ok := s.Around(k)
+		if !ok || !p.Has(*s, k) {
+			flush()
+			continue
+		}
+		above = append(above, [2]float64{f.atX(p.Xs[k]), f.atY(hi)})
+		below = append(below, [2]float64{f.atX(p.Xs[k]), f.atY(lo)})
+	}
+	flush()
 }
 
 // lineEnd is where a line of a picture ends.
@@ -206,6 +234,13 @@ func bars(p *report.Panel) drawing {
 			}
 			if len(p.Series) > 1 {
 				said = s.Name + " " + said
+			}
+			if lo, hi, ok := s.Around(i); ok && p.Has(s, i) {
+				from, to, middle := f.atX(lo), f.atX(hi), y+barHigh/2
+				d.line("whisker", from, middle, to, middle)
+				d.line("whisker", from, middle-3, from, middle+3)
+				d.line("whisker", to, middle-3, to, middle+3)
+				end = max(end, to)
 			}
 			d.text("tick", "start", max(zero, end)+4, y+14, said)
 			y += barHigh

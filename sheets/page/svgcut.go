@@ -3,6 +3,8 @@ package page
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
 	"gusset/engine"
 	"gusset/sheets/report"
@@ -75,18 +77,26 @@ func drawCut(p engine.CutPlan, s engine.CutSheet, keys map[int]string) (drawing,
 	across = min(max(across, stockLeast/wide), max(stockMost/wide, scale))
 	d := drawing{Wide: stockWide + 2, High: wide*across + 2}
 	d.rect("stock", 1, 1, stockWide+1, wide*across+1)
+	named := map[int]bool{} // rows whose name is written on one of their pieces; the others have letter and number
+	var outlines strings.Builder
 	for _, piece := range s.Pieces {
 		x, y := 1+piece.X.SI()*scale, 1+piece.Y.SI()*across
 		x2, y2 := x+piece.Long.SI()*scale, y+piece.Wide.SI()*across
-		d.rect("piece", x, y, x2, y2)
+		fmt.Fprintf(&outlines, "M%s %sH%sV%sH%sz", number(x), number(y), number(x2), number(y2), number(x))
 		key := fmt.Sprint(keys[piece.Row], piece.Number)
-		for _, label := range []string{key + " " + piece.Piece, key, keys[piece.Row]} {
+		labels := []string{key, keys[piece.Row]}
+		if !named[piece.Row] {
+			labels = append([]string{key + " " + piece.Piece}, labels...)
+		}
+		for _, label := range labels {
 			if float64(len([]rune(label))+1)*letterWide < x2-x && y2-y >= narrowest-0.5 {
-				d.text("key", "middle", (x+x2)/2, (y+y2)/2+4, label)
+				d.text("key", "", (x+x2)/2, (y+y2)/2+4, label)
+				named[piece.Row] = named[piece.Row] || len(label) > len(key)
 				break
 			}
 		}
 	}
+	d.Shapes = slices.Insert(d.Shapes, 1, shape{Kind: aPath, Class: "piece", Points: outlines.String()})
 	if times := across / scale; times > 1.05 || times < 0.95 {
 		return d, fmt.Sprintf("across the grain at %s times the scale", number(math.Round(times*10)/10))
 	}

@@ -23,6 +23,16 @@
 
 	// readPage finds out what is where on the page.
 	const readPage = async () => {
+		for (const dd of all('dd[data-place]')) { // which cannot be a button
+			if (dd.firstChild?.nodeType !== Node.TEXT_NODE) dd.prepend('');
+			const [text, ...after] = dd.childNodes;
+			const value = make('span', {className: 'v ' + dd.className}, make('bdi', {textContent: text.data.trim()}), ' ', ...after);
+			text.remove();
+			value.dataset.place = dd.dataset.place;
+			dd.removeAttribute('data-place');
+			dd.className = '';
+			dd.append(value);
+		}
 		for (const table of all('.scroll > table')) {
 			const heads = all('thead th', table);
 			all('tbody tr', table).forEach((row, i) => [...row.cells].forEach((cell, k) => {
@@ -48,7 +58,7 @@
 			watched.set(place, {name: nameOf(el), now: sent.get(place)});
 		}
 		cuts = byPlace('cut');
-		checks = byPlace('check');
+		checks = new Map(all('.chips a').map((a) => [Number(a.hash.slice(2)), a.parentNode]));
 	};
 
 	// byPlace returns elements by the place that one of their attributes has.
@@ -128,7 +138,7 @@
 				if (bought) bought.hidden = s.text === '0';
 			}
 			for (const el of cuts.get(place) ?? []) el.classList.toggle('stale', Boolean(s.stale));
-			for (const item of checks.get(place) ?? []) regroup(item, s.state);
+			if (checks.has(place)) regroup(checks.get(place), s.state);
 			if (watched.has(place)) watched.get(place).now = said(s);
 		}
 		const fails = [...watched.keys()].filter((place) => model.shown(place).state === 'fails');
@@ -141,6 +151,7 @@
 		listChanges();
 		const touched = changed.size > 0;
 		for (const note of all('.sent')) note.hidden = !touched;
+		for (const note of all('.spread')) note.classList.toggle('stale', touched);
 		keep();
 	};
 
@@ -160,7 +171,7 @@
 			if (!isChanged) text = saidFirst.get(cell);
 			let now = one('.now', cell);
 			if (!now && text) {
-				const note = one('.note', cell) ?? cell.appendChild(make('dd', {className: 'note'}));
+				const note = one('dd + dd:not(.spread)', cell) ?? cell.appendChild(make('dd'));
 				now = make('span', {className: 'now'});
 				note.prepend(now, note.textContent ? ' · ' : '');
 			}
@@ -195,7 +206,7 @@
 		const given = new Set(changes.filter((c) => !model.shown(c.place).guess).map((c) => c.name));
 		const guesses = document.getElementById('guesses');
 		if (guesses) {
-			for (const item of all('li', guesses)) item.hidden = given.has(item.dataset.name);
+			for (const item of all('li', guesses)) item.hidden = given.has(one('b', item).textContent);
 			one('.count', guesses).textContent = all('li', guesses).filter((item) => !item.hidden).length;
 		}
 	};
@@ -292,7 +303,7 @@
 		}
 		for (const used of why.source) {
 			body.push(make('p', {className: 'note', dir: 'auto', textContent: used.signature}),
-				...used.sources.map((s) => make('p', {className: 'note', dir: 'auto', textContent: 'source: ' + s})));
+				...(used.sources ?? []).map((s) => make('p', {className: 'note', dir: 'auto', textContent: 'source: ' + s})));
 		}
 		document.getElementById('why-head').replaceChildren(make('bdi', {}, ...fold(name)));
 		document.getElementById('why-body').replaceChildren(...body);

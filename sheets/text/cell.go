@@ -103,9 +103,11 @@ func (r *values) checkFormula(w Word) {
 		r.failAt(w, "long-formula", "the formula is longer than 8 KiB",
 			"work it out in steps, each in a cell of its own")
 	}
-	if part := letForm.FindStringSubmatch(w.Text); part != nil {
-		r.failAt(w, "formula-word", "a formula cannot use let",
-			"give "+part[1]+" a line of its own, "+part[1]+" = "+strings.TrimSpace(part[2])+", and name it here")
+	if strings.HasPrefix(w.Text, "let") { // so that other formulas are not searched
+		if part := letForm.FindStringSubmatch(w.Text); part != nil {
+			r.failAt(w, "formula-word", "a formula cannot use let",
+				"give "+part[1]+" a line of its own, "+part[1]+" = "+strings.TrimSpace(part[2])+", and name it here")
+		}
 	}
 	if !strings.ContainsAny(w.Text, ";#*-") {
 		return
