@@ -49,11 +49,12 @@ func TestLimitOfSteps(t *testing.T) {
 	}
 }
 
-// TestProblemsOfForksAreTheirOwn: what setting a value makes wrong in one fork is not told of another, nor of the sheet,
-// also when none was ever reported of it and when several were.
+// TestProblemsOfForksAreTheirOwn: what setting a value makes wrong in one fork is not told of another, nor of the
+// sheet, also when none was ever reported of it and when several were.
 func TestProblemsOfForksAreTheirOwn(t *testing.T) {
 	sheet := "a :\nb :\nc = a * 2\nd = b * 2\n"
-	for wrong := range 6 {
+	mistakes := []string{" = nope\n", " = 3 [oz] + 4 [in]\n", " : 3 smoots\n"}
+	for wrong := range 12 {
 		m := loadWrong(t, sheet)
 		said := func(m *Model) (all []string) {
 			for _, d := range m.Problems() {
@@ -72,6 +73,29 @@ func TestProblemsOfForksAreTheirOwn(t *testing.T) {
 		assert.NotEqual(t, inFirst, said(second))
 		assert.Equal(t, inFirst, said(first))
 		assert.Equal(t, before, said(m))
-		sheet += "e" + string(rune('a'+wrong)) + " = 3 [oz] + 4 [in]\n"
+		sheet += "e" + string(rune('a'+wrong)) + mistakes[wrong%len(mistakes)]
+	}
+}
+
+// TestNothingIsWorkedOutOverADamagedTable: where a row could not be read, nothing that goes through the table has a
+// value, whatever it would do with the rows that are left.
+func TestNothingIsWorkedOutOverADamagedTable(t *testing.T) {
+	const rows = "table t\n  part | n | long [in] | high [in]\n  a | 1 | 3 | 1\n  b | 2 | 5 | 3\n" +
+		"  c | 2 | 9 | 3\n"
+	for _, formula := range []string{
+		"sum(t.n)", "sum(t, .n * 2)", "count(t, .n > 1)", "any(t, .n > 1)", "all(t, .n > 0)", "min(t.n)",
+		"max(map(t, .n * 2))",
+		"sum(map(t, .n * 2))", "sum(filter(t, .n > 1), .n)", "interpolate(4 [in], t.long, t.high) / 1 [in]",
+		"area_under(t.long, t.high) / 1 [sq in]", "stock_needed(t, .n, .long, 1 [in], 36 [in], 3 [in])",
+	} {
+		m := load(t, rows+"y = "+formula+"\n")
+		v, err := m.Value("y")
+		require.NoError(t, err)
+		require.Equal(t, OK, v.Status, formula)
+		m = loadWrong(t, rows+"  d | 3\ny = "+formula+"\n")
+		v, err = m.Value("y")
+		require.NoError(t, err)
+		assert.NotEqual(t, OK, v.Status, formula)
+		assert.Empty(t, v.Text, formula)
 	}
 }

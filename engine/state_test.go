@@ -105,3 +105,29 @@ func TestNoStateWhenItsTimeIsUp(t *testing.T) {
 	assert.ErrorIs(t, err, context.Canceled)
 	assert.Nil(t, st)
 }
+
+// TestWhatIsMeasuredNeedsATolerance: a given number is measured unless it is counted, paid or not known.
+func TestWhatIsMeasuredNeedsATolerance(t *testing.T) {
+	m := load(t, `span [in] : 46
+share [%] : 30
+ratio : 1.5
+cells [1, 1] : 3
+price [$] : 12
+price_of_wood [$/sq in] : 0.1
+hollow : yes
+stock : "balsa"
+unknown [in] :
+chord [in] = span / 6
+table parts
+  part | weight [oz] | pieces [1, 1]
+  wing | 9           | 2
+`)
+	for name, want := range map[string]bool{
+		"span": true, "share": true, "ratio": true, "cells": false, "price": false, "price_of_wood": false, "hollow": false,
+		"stock": false, "unknown": false, "chord": false, `parts["wing"].weight`: true, `parts["wing"].pieces`: false,
+	} {
+		slot, err := m.st.FindSlot(name)
+		require.NoError(t, err)
+		assert.Equal(t, want, state.NeedsTolerance(m.st, slot), name)
+	}
+}

@@ -19,7 +19,6 @@ type search struct {
 	base    *state.State // with the first of everything that is tried
 	varied  []*varied
 	total   int
-	turn    []int            // the varied ones in the order in which they take turns, the last of them most often
 	goals   []int32          // slots
 	sign    []float64        // 1 for the least, -1 for the most
 	checks  []check          // that decide and that choices touch
