@@ -210,7 +210,9 @@ func askToChoose(m *engine.Model, vary []string, o chooseOptions) (engine.Choose
 	ctx, stop := context.WithCancel(context.Background())
 	defer stop()
 	defer onInterrupt(stop)()
-	q := engine.ChooseQuestion{Vary: vary, Goals: o.goals, Without: o.without, Keep: o.keep, Odds: o.odds, Seed: defaultSeed}
+	q := engine.ChooseQuestion{
+		Vary: vary, Goals: o.goals, Without: o.without, Keep: o.keep, Odds: o.odds, Seed: defaultSeed,
+	}
 	bar := newProgress()
 	defer bar.clear()
 	q.Progress = func(tried, total, hold int) {

@@ -161,7 +161,7 @@ func TestHostileSheets(t *testing.T) {
 		},
 		"cuts": func() string { // as many as a run takes, each of 2000 pieces of many sizes
 			return "table p\n  n from 1 to 1000 step 1\n  l [mm] = (100 + mod(n * 377, 611)) * 1 [mm]\n  w [mm] = (10 + mod(n * 91, 67)) * 1 [mm]\n" +
-				linesOf(124, "y# = stock_needed(p, 2, .l, .w, 915.# [mm], 76.# [mm], 1 [mm], yes)")
+				linesOf(248, "y# = stock_needed(p, 2, .l, .w, 915.# [mm], 76.# [mm], 1 [mm], yes)")
 		},
 		"one-cut": func() string {
 			return "table p\n  n from 1 to 2000 step 1\n  l [mm] = (100 + mod(n * 377, 611)) * 1 [mm]\n" +

@@ -155,7 +155,9 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 		if n := c.Node.(*text.Cell); t == program.PlainType && cx.isPlainSum(sl.Root) && !cx.isZero(sl.Root) &&
 			c.Show.Type().Kind == program.Number && !c.Show.Unit.Dim().IsPlain() {
 			value := n.Formula().Text
-			if !cx.isPlainConst(sl.Root) {
+			if meant, ok := text.MeantTolerance(value); ok {
+				value = meant
+			} else if !cx.isPlainConst(sl.Root) {
 				v, _ := cx.Constant(sl.Root)
 				value = units.Exact(v, units.Unit{})
 			}

@@ -16,7 +16,7 @@ const (
 	maxTried        = 4000 // of one value; fewer texts than a state drops when nothing has them
 	maxWork         = 2e10 // instructions that all combinations take
 	slopesTake      = 20   // times what a run takes, to find how far off values may be
-	maxCuttingWork  = 2e10 // instructions that those take for which pieces are laid out
+	maxCuttingWork  = 1e10 // instructions that those take for which pieces are laid out
 	maxTold         = 200  // combinations that are explained, and
 	maxTelling      = 5e7  // how much there is to explain in all of these
 	maxUnmet        = 100  // checks that do not hold, of one combination, that are explained
@@ -109,8 +109,8 @@ type Combination struct {
 	Tightest string // the check with the least Margin, of those that the choices touch; empty: none has one
 	Margin   float64
 	Unmet    []explain.Cell // the first checks that do not hold
-	// Odds are those of the goals, in their order, and of all checks that decide: of the first MaxOdds combinations of Best
-	// or, with two goals or more, of Front. Nil where they were not asked for.
+	// Odds are those of the goals, in their order, and of all checks that decide: of the first MaxOdds combinations of
+	// Best or, with two goals or more, of Front. Nil where they were not asked for.
 	Odds *odds.Odds
 
 	index int

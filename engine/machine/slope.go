@@ -23,11 +23,14 @@ type Slopes struct {
 	Slots   int32   // registers below are those of slots, which formulas write last
 	Side    float64 // on which side of a kink: 1 or -1
 	Kinked  bool    // there was a kink, so that the slopes of the other side may differ
+	Reaches []Reach // how far the values that are followed go; nil: a jump counts where they are, and nowhere else
+	Ways    []Slope // of Reaches: by how far each value goes, on the ways to where something jumps
 
 	of    []*Slope // of each register; nil: all 0
 	own   int      // the first direction that is that of a search
 	width int      // directions in use; what a slope has beyond means nothing
 	depth int      // searches around the code at hand
+	near  int      // searches of which only what happens where they ended is asked, whatever Reaches says
 	one   [1]Instr
 	blocks
 }
@@ -42,7 +45,7 @@ func (s *Slopes) Follow(regs []int32, nesting int) {
 		s.of = make([]*Slope, len(s.Regs))
 	}
 	clear(s.of)
-	s.used, s.depth, s.Kinked = 0, 0, false
+	s.used, s.depth, s.Kinked, s.Ways = 0, 0, false, nil
 	s.own, s.width = len(regs), len(regs)+nesting
 	for i, reg := range regs {
 		s.of[reg] = s.unit(i)
@@ -102,9 +105,10 @@ func (s *Slopes) long(in *Instr, row int32) {
 		s.one[0] = *in
 		s.Machine.Run(s.one[:], row)
 	}
-	s.of[in.D] = nil // a whole number of stocks does not change with small changes
 	if in.Op == FoldRows {
 		s.of[in.D] = s.fold(&s.Folds[in.A], s.Regs[in.D])
+	} else {
+		s.of[in.D] = s.stock(&s.Folds[in.A])
 	}
 }
 
@@ -216,7 +220,7 @@ func (s *Slopes) slope(in *Instr, row int32, x [3]float64, p [3]*Slope, y float6
 	case Max:
 		return s.first(x[0], x[1], p[0], p[1], -1)
 	case Less, LessEq, Equal, NotEqual:
-		return s.jumps(near(x[0], x[1]), p[0], p[1])
+		return s.jumps(distance(x[0], x[1]), p[0], p[1])
 	case SameText, OtherText, Join:
 		return s.jumping(p[0], p[1])
 	case And:
@@ -267,7 +271,9 @@ func (s *Slopes) solve(f *Search) {
 	s.depth++
 	defer func() { s.depth-- }()
 	s.of[f.Unknown] = s.unit(own)
+	s.near++
 	s.Run(f.Body, 0)
+	s.near--
 	goal, found := s.orStill(f.Goal), s.next()
 	for i, p := range goal[:s.width] {
 		switch steep := goal[own]; {
@@ -283,7 +289,7 @@ func (s *Slopes) solve(f *Search) {
 	s.Run(f.Body, 0)
 	off := false
 	for i, left := range s.orStill(f.Goal)[:s.width] { // at a kink the goal may be steeper on one side than on the other
-		if math.Abs(left) > 1e-9*math.Abs(goal[i]) {
+		if !(math.Abs(left) <= 1e-9*math.Abs(goal[i])) {
 			found[i], off = math.NaN(), true
 		}
 	}

@@ -51,6 +51,33 @@ func (s *Slopes) rows(f *Fold) (rows []rowSlope, jumps *Slope) {
 	return rows, jumps
 }
 
+// stock returns the slope of a number of stocks, which small changes leave as it is. What larger ones do to it is not
+// known without laying all pieces out again.
+func (s *Slopes) stock(f *Fold) *Slope {
+	if !s.reaching() {
+		return nil
+	}
+	var jumps *Slope
+	add := func(p *Slope) { jumps = s.jumping(jumps, s.jumps(0, p, nil)) }
+	for _, part := range []int{stockLong, stockWide, kerf} {
+		add(s.of[f.Cut[part]])
+	}
+	for row := range f.Rows {
+		if len(f.Keep) > 0 {
+			s.Run(f.Keep, row)
+			add(s.of[f.KeepReg])
+			if s.at(f.KeepReg) == 0 {
+				continue
+			}
+		}
+		s.Run(f.Each, row)
+		for _, part := range []int{pieces, pieceLong, pieceWide, mayTurn} {
+			add(s.of[f.Cut[part]])
+		}
+	}
+	return jumps
+}
+
 // kept gives up all slopes made since there were so many, but for two.
 func (s *Slopes) kept(used int, p, q *Slope) (*Slope, *Slope) {
 	switch s.used - used {

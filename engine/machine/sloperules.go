@@ -99,13 +99,13 @@ func (s *Slopes) hypot(x, y float64, p, q *Slope) *Slope {
 	return out
 }
 
-// jumps returns the slope of what becomes another as soon as one of two values leaves the other, if they are together:
-// none then, but in directions in which both go the same way.
-func (s *Slopes) jumps(together bool, p, q *Slope) *Slope {
-	if !together {
+// jumps returns the slope of what becomes another as soon as one of two values, which are so far apart, passes the other,
+// if they can come together: none then, but in directions in which both go the same way.
+func (s *Slopes) jumps(apart float64, p, q *Slope) *Slope {
+	p, q = orStill(p), orStill(q)
+	if !s.meet(apart, p, q) {
 		return nil
 	}
-	p, q = orStill(p), orStill(q)
 	out, any := s.next(), false
 	for i, a := range p[:s.width] {
 		out[i] = 0
@@ -140,6 +140,9 @@ func (s *Slopes) decided(decisive float64, x [3]float64, p [3]*Slope) *Slope {
 	case one && other:
 		if p[0] == nil || p[1] == nil {
 			return nil
+		}
+		if s.reaching() && s.none(p[0]) && s.none(p[1]) { // each may be turned by another value
+			return s.jumping(p[0], p[1])
 		}
 		out := s.next()
 		for i, a := range p[0][:s.width] {
@@ -182,26 +185,33 @@ func (s *Slopes) ofFunc(f Func, x [3]float64, p [3]*Slope, y float64) *Slope {
 	case Atan:
 		return s.times(1/(1+a*a), p[0])
 	case Atan2: // of y and x
-		square := a*a + b*b
-		return s.jumping(s.sum(b/square, p[0], -a/square, p[1]), s.jumps(a == 0 && b < 0, p[0], nil))
+		square, cut := a*a+b*b, math.Inf(1)
+		if b < 0 {
+			cut = math.Abs(a)
+		}
+		return s.jumping(s.sum(b/square, p[0], -a/square, p[1]), s.jumps(cut, p[0], nil))
 	case Hypot:
 		return s.hypot(a, b, p[0], p[1])
 	case Sign:
-		return s.jumps(a == 0, p[0], nil)
+		return s.jumps(math.Abs(a), p[0], nil)
 	case Mod:
 		n := nearHalf(a / b)
-		whole := s.jumps(n == math.Trunc(n), p[0], s.times(n, p[1]))
+		whole := s.jumps(fromWhole(n)*math.Abs(b), p[0], s.times(n, p[1]))
 		return s.jumping(s.sum(1, p[0], -math.Floor(n), p[1]), whole)
 	case FloorStep, CeilStep:
-		return s.toStep(y, x, p, func(n float64) bool { return n == math.Trunc(n) })
+		return s.toStep(y, x, p, fromWhole)
 	case RoundStep:
-		return s.toStep(y, x, p, func(n float64) bool { return n != math.Trunc(n) && 2*n == math.Trunc(2*n) })
+		return s.toStep(y, x, p, func(n float64) float64 { return 0.5 - fromWhole(n) })
 	}
 	panic(fmt.Sprintf("no rule for the slope of function %d", f))
 }
 
-// toStep returns the slope of a number of whole steps, of which there is one more or less at an edge.
-func (s *Slopes) toStep(y float64, x [3]float64, p [3]*Slope, edge func(n float64) bool) *Slope {
+// toStep returns the slope of a number of whole steps, of which there is one more or less at an edge; edge returns how
+// far away that is, in steps.
+func (s *Slopes) toStep(y float64, x [3]float64, p [3]*Slope, edge func(n float64) float64) *Slope {
 	n := nearHalf(x[0] / x[1])
-	return s.jumping(s.times(y/x[1], p[1]), s.jumps(edge(n), p[0], s.times(n, p[1])))
+	return s.jumping(s.times(y/x[1], p[1]), s.jumps(edge(n)*math.Abs(x[1]), p[0], s.times(n, p[1])))
 }
+
+// fromWhole returns how far it is to the nearest whole number.
+func fromWhole(n float64) float64 { return math.Abs(n - math.Round(n)) }

@@ -93,8 +93,8 @@ type Cut struct {
 }
 
 // Slot is one value. In JSON it is a list of numbers: the first four fields, then 1 for Part, 2 for Distrust and 4 for
-// Settable added up, then Row and Column where there are any. Entries of a column that are as its Entry says are not
-// listed.
+// Settable added up, then Row where there is any; those of an entry of a column follow from where it is. Entries that are
+// as their column says are not listed.
 type Slot struct {
 	Kind     uint8 // 0 a given one, 1 a worked one, 2 one that is adjusted, 3 how far one may be off
 	Type     uint8 // 0 not known, 1 a number, 2 a text, 3 yes or no
@@ -112,11 +112,8 @@ func (s Slot) MarshalJSON() ([]byte, error) {
 	flag := map[bool]int32{true: 1}
 	list := []int32{int32(s.Kind), int32(s.Type), s.Show, s.Root,
 		flag[s.Part] + 2*flag[s.Distrust] + 4*flag[s.Settable]}
-	if s.Row > 0 || s.Column >= 0 {
+	if s.Row > 0 && s.Column < 0 {
 		list = append(list, s.Row)
-	}
-	if s.Column >= 0 {
-		list = append(list, s.Column)
 	}
 	return json.Marshal(list)
 }

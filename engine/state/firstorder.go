@@ -13,7 +13,7 @@ import (
 // it alone (JCGM 100:2008, 5.1.2).
 type FirstOrder struct {
 	Half       float64 // 1.96 standard deviations, SI; NaN where it is not known
-	Least      float64 // of what says how far it may be off; NaN where the value jumps
+	Least      float64 // of what says how far it may be off; NaN where the value jumps within that
 	Shares     []InputShare
 	Undeclared []int32 // given slots that the value hangs on and of which nobody says how far off they may be
 	TooMany    bool    // there are more than MostBehind given values behind it
@@ -41,11 +41,15 @@ func FirstOrderOf(st *State, s int32) FirstOrder {
 	if off.TooMany = len(drawn)+len(undeclared) > MostBehind; off.TooMany {
 		return off
 	}
-	slopes := Derivatives(st, []int32{s}, append(slices.Clone(drawn), undeclared...))[0]
+	inputs, near := append(slices.Clone(drawn), undeclared...), &edges{}
+	slopes := meanOf(oneSided(st, []int32{s}, inputs, near))[0]
 	for i, u := range undeclared {
 		if slopes[len(drawn)+i] != 0 {
 			off.Undeclared = append(off.Undeclared, u)
 		}
+	}
+	if slices.ContainsFunc(slopes, math.IsNaN) {
+		slopes = Derivatives(st, []int32{s}, inputs)[0]
 	}
 	variance := 0.0
 	for i, in := range drawn {
@@ -58,7 +62,11 @@ func FirstOrderOf(st *State, s int32) FirstOrder {
 		off.Shares[i].Share /= variance
 	}
 	slices.SortStableFunc(off.Shares, func(a, b InputShare) int { return -cmp.Compare(a.Share, b.Share) })
-	if off.Least = program.Coverage * math.Sqrt(variance); len(off.Undeclared) == 0 {
+	off.Least = program.Coverage * math.Sqrt(variance)
+	if !near.mildFor(st, s, inputs, slopes, off.Least) {
+		off.Least = math.NaN()
+	}
+	if len(off.Undeclared) == 0 {
 		off.Half = off.Least
 	}
 	return off

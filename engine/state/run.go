@@ -75,12 +75,18 @@ func New(ctx context.Context, c *code.Code, reasons func(*State) Reasons) (*Stat
 
 // Fork returns another state of the same program, with the same values. It stops when this one does.
 func (st *State) Fork() *State {
+	s := copyOf(st)
+	st.Texts, st.Last.own = program.NewTexts(st.Texts), nil // what both have must not change any more
+	return s
+}
+
+// copyOf returns a state as Fork does, for as long as st does not change. It writes nothing of st.
+func copyOf(st *State) *State {
 	s := &State{
 		reasons: st.reasons, Code: st.Code, Texts: program.NewTexts(st.Texts), InUse: st.InUse, overrides: st.overrides,
 		found: slices.Clone(st.found), texts: st.texts, Unmet: st.Unmet, ctx: st.ctx, stop: st.stop,
 	}
 	s.texts.joins = nil
-	st.Texts, st.Last.own = program.NewTexts(st.Texts), nil // what both have must not change any more
 	s.Mach = st.Machine(host{s})
 	s.Mach.Stop = s.stop
 	copy(s.Mach.Regs, st.Mach.Regs)

@@ -16,7 +16,11 @@ import (
 //
 // It reads st and writes nothing of it, as all that only reads.
 func Derivatives(st *State, outputs, inputs []int32) [][]float64 {
-	up, down := OneSided(st, outputs, inputs)
+	return meanOf(oneSided(st, outputs, inputs, nil))
+}
+
+// meanOf returns the mean of the slopes of both sides.
+func meanOf(up, down [][]float64) [][]float64 {
 	for j, row := range down {
 		for i, x := range row {
 			if x != up[j][i] {
@@ -30,6 +34,11 @@ func Derivatives(st *State, outputs, inputs []int32) [][]float64 {
 // OneSided is Derivatives for changes upwards and, apart, for changes downwards. Where the two differ, or both are NaN,
 // the output is not smooth in that input. Down is nil where there is no kink at all: it is up then.
 func OneSided(st *State, outputs, inputs []int32) (up, down [][]float64) {
+	return oneSided(st, outputs, inputs, nil)
+}
+
+// oneSided is OneSided. With edges there is no derivative where the output jumps within what an input may be off.
+func oneSided(st *State, outputs, inputs []int32, edges *edges) (up, down [][]float64) {
 	up = nothing(len(outputs), len(inputs))
 	if st.InUse.ToMend() != nil {
 		return up, nil
@@ -40,6 +49,9 @@ func OneSided(st *State, outputs, inputs []int32) (up, down [][]float64) {
 	for from := 0; from < len(inputs) && atOnce > 0; from += atOnce {
 		some := inputs[from:min(from+atOnce, len(inputs))]
 		ranges := st.RangesOf(st.StepsBetween(some, outputs))
+		if edges != nil {
+			s.Reaches = reaches(st, some, (len(inputs)+atOnce-1)/atOnce)
+		}
 		s.follow(ranges, some, 1)
 		s.take(outputs, up, from, len(some))
 		if s.Kinked && down == nil {
@@ -51,6 +63,7 @@ func OneSided(st *State, outputs, inputs []int32) (up, down [][]float64) {
 		if s.Kinked {
 			s.follow(ranges, some, -1)
 		}
+		edges.add(s, some)
 		if down != nil {
 			s.take(outputs, down, from, len(some))
 		}

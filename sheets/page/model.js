@@ -60,15 +60,15 @@ class GussetModel {
 	// unpackSlots makes the slots of their lists of numbers, and those that are as their column says.
 	unpackSlots() {
 		const {data} = this, slots = new Array(data.slotCount);
-		const make = (place, [kind, type, show, root, flags, row = 0, column = -1]) => {
+		const make = (place, [kind, type, show, root, flags, row = slots[place]?.row ?? 0], column = -1) => {
 			slots[place] = {place, kind, type, show: this.showsOf[show], root, row, column, part: !!(flags & 1),
 				distrust: !!(flags & 2), settable: !!(flags & 4), guess: false, broken: data.broken[place], lost: data.lost[place]};
 		};
 		for (const column in data.columns) {
 			const c = data.columns[column];
-			for (let row = 0; row < c.rows; row++) make(c.base + row, [...c.entry.slice(0, 5), row, Number(column)]);
+			for (let row = 0; row < c.rows; row++) make(c.base + row, [...c.entry, row], +column);
 		}
-		for (const s in data.slots) make(Number(s), data.slots[s]);
+		for (const s in data.slots) make(+s, data.slots[s], slots[s]?.column);
 		return slots;
 	}
 

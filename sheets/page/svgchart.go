@@ -82,24 +82,26 @@ func (f frame) atY(v float64) float64 { return f.bottom - (f.bottom-f.top)*f.y.S
 
 // axes draws the marks of both axes and what they measure.
 func (f frame) axes(d *drawing, xLabel, yLabel string) {
+	var labels drawing // after all lines
 	for i, label := range f.y.Labels() {
 		y := f.atY(f.y.First + f.y.Step*float64(i))
 		d.line("grid", f.left, y, f.right, y)
-		d.text("tick", "end", f.left-5, y+4, label)
+		labels.text("tick", "end", f.left-5, y+4, label)
 	}
-	labels := f.x.Labels()
+	along := f.x.Labels()
 	widest := 0
-	for _, l := range labels {
+	for _, l := range along {
 		widest = max(widest, len(l))
 	}
-	every := int(math.Ceil(float64(widest+2) * letterWide * float64(len(labels)) / (f.right - f.left)))
-	for i, label := range labels {
+	every := int(math.Ceil(float64(widest+2) * letterWide * float64(len(along)) / (f.right - f.left)))
+	for i, label := range along {
 		x := f.atX(f.x.First + f.x.Step*float64(i))
 		d.line("grid", x, f.top, x, f.bottom)
 		if i%max(every, 1) == 0 {
-			d.text("tick", "middle", x, f.bottom+14, label)
+			labels.text("tick", "middle", x, f.bottom+14, label)
 		}
 	}
+	d.Shapes = append(d.Shapes, labels.Shapes...)
 	d.text("label", "end", f.right, f.bottom+30, xLabel)
 	d.text("label", "start", 2, 14, yLabel)
 }

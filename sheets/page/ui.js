@@ -23,12 +23,12 @@
 
 	// readPage finds out what is where on the page.
 	const readPage = async () => {
-		for (const dd of all('dd[data-place]')) { // which cannot be a button
+		for (const dd of all('dd[data-place], dd[id]')) { // which cannot be a button
 			if (dd.firstChild?.nodeType !== Node.TEXT_NODE) dd.prepend('');
 			const [text, ...after] = dd.childNodes;
 			const value = make('span', {className: 'v ' + dd.className}, make('bdi', {textContent: text.data.trim()}), ' ', ...after);
 			text.remove();
-			value.dataset.place = dd.dataset.place;
+			value.dataset.place = dd.dataset.place ?? dd.id.slice(1);
 			dd.removeAttribute('data-place');
 			dd.className = '';
 			dd.append(value);
@@ -74,6 +74,7 @@
 
 	// unpack reads the data of the page: JSON, deflated, in base64.
 	const unpack = (text) => {
+		if (!window.DecompressionStream) throw new Error('it cannot unpack the data: a browser of 2023 or later can');
 		const bytes = Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
 		const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('deflate-raw'));
 		return new Response(stream).json();
@@ -367,10 +368,11 @@
 	// What is kept on this device: nothing, unless the reader wants it.
 	const shelf = () => 'gusset ' + (one('#data')?.dataset.fingerprint ?? document.title);
 	const stored = (f) => { try { return f(window.localStorage); } catch { return null; } };
+	const boxes = () => all('.ticks input'); // the shelf is this sheet's, as it stands: their order is their name
 	const keep = () => {
 		if (!kept) return;
 		kept = {changes: model ? model.changed().map((c) => [c.place, c.text]) : [],
-			ticks: all('[data-tick]').filter((box) => box.checked).map((box) => box.dataset.tick)};
+			ticks: boxes().flatMap((box, i) => box.checked ? [i] : [])};
 		stored((s) => s.setItem(shelf(), JSON.stringify(kept)));
 	};
 	const recall = () => {
@@ -378,7 +380,7 @@
 		if (!kept) return;
 		document.getElementById('keep').checked = true;
 		const ticked = new Set(kept.ticks);
-		for (const box of all('[data-tick]')) box.checked = ticked.has(box.dataset.tick);
+		boxes().forEach((box, i) => { box.checked = ticked.has(i); });
 		if (!model) return;
 		const places = new Set();
 		for (const [place, text] of kept.changes ?? []) {
@@ -401,7 +403,7 @@
 				part.removeAttribute('data-folds');
 				part.classList.add('part');
 				for (const row of all('tr', part)) {
-					[...row.cells].forEach((cell, k) => { if (k > 0 && (k < from || k >= to)) cell.remove(); });
+					[...row.cells].forEach((cell, k) => { cell.hidden = k > 0 && (k < from || k >= to); });
 				}
 				wide.before(part);
 			});
@@ -438,7 +440,7 @@
 	const begin = async () => {
 		await readPage();
 		if (model) bringAlive();
-		document.getElementById('keeping').hidden = !model && !one('[data-tick]');
+		document.getElementById('keeping').hidden = !model && !boxes().length;
 		document.getElementById('printing').hidden = false;
 		recall();
 	};
@@ -469,7 +471,7 @@
 			kept = e.target.checked ? {} : null;
 			if (!kept) stored((s) => s.removeItem(shelf()));
 		}
-		if (e.target.id === 'keep' || e.target.dataset.tick) keep();
+		if (e.target.id === 'keep' || e.target.closest('.ticks')) keep();
 	});
 	window.addEventListener('beforeprint', forPaper);
 	window.addEventListener('afterprint', forScreen);

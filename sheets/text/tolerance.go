@@ -4,6 +4,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"gusset/units/nearest"
 )
 
 // number reads w as a number with, it may be, a give or take.
@@ -19,7 +21,7 @@ func (r *values) number(w Word) Value {
 	case !v.Word.Given():
 		r.fail("no-value", from, from+n, "there is no value before the give or take", "7 ± 1.5")
 	case !v.GiveOrTake().Given():
-		r.fail("no-value", from+at, from+at+n, "the give or take is missing", v.Word.Text+" ± 1.5")
+		r.fail("no-value", from+at, from+at+n, "the give or take is missing", missingTolerance(v.Word.Text, ""))
 	case again >= 0:
 		again += int(v.GiveOrTake().Span.Start)
 		r.fail("stray-words", again, again+m, "one give or take is enough", "")
@@ -37,12 +39,37 @@ func (r *values) takeSpread(d *Doubt) {
 	case word != "normal" && word != "sd":
 		return
 	case at == 0:
-		r.fail("no-value", from, to, "how far off it may be is missing before "+word, "± 1.5 "+word)
+		r.fail("no-value", from, to, "how far off it may be is missing before "+word,
+			missingTolerance("", " "+word))
 	}
 	d.GiveOrTake, d.Spread = r.word(from, from+at), r.word(from+at, to)
 	if before := strings.Fields(d.GiveOrTake.Text); slices.Contains([]string{"normal", "sd"}, before[len(before)-1]) {
 		r.fail("stray-words", from+at, to, "one word says how the values are spread", "leave the "+word+" out")
 	}
+}
+
+// missingTolerance returns what to do about a ± after which nothing says how far off a value may be. The number in it is
+// an example, since only the builder can know.
+func missingTolerance(value, word string) string {
+	hint := "write how far off it may be after the ±, such as 46 ± 1/16" + word
+	if value != "" {
+		hint += ", or leave the ± out: " + value
+	}
+	return hint
+}
+
+// brokenPlusMinus matches a ± that was typed in another way than a sheet has it: 7 + - 1, 7 -+ 1, 7 + / - 1, 7 +/ 1.
+var brokenPlusMinus = regexp.MustCompile(
+	`^([0-9][^+]*?)\s*(?:\+\s*[-−–]|[-−–]\s*/?\s*\+|\+\s*/\s*[-−–]?)\s*([0-9.].*)$`)
+
+// MeantTolerance returns a given value with the ± that was meant in it, if it was typed as something like + - instead;
+// ok is false where that is not so.
+func MeantTolerance(s string) (meant string, ok bool) {
+	part := brokenPlusMinus.FindStringSubmatch(strings.TrimSpace(s))
+	if part == nil {
+		return "", false
+	}
+	return part[1] + " ± " + part[2], true
 }
 
 // plusMinus returns the place and the length of the first ±, +- or +/- in s, or -1.
@@ -121,6 +148,9 @@ func (r *values) failTolerance(w Word) {
 	}
 	at, n := plusMinus(w.Text)
 	if at < 0 {
+		if meant, ok := MeantTolerance(w.Text); ok {
+			r.fail("tolerance-words", from, to, "a give or take is written ±, +- or +/-", meant)
+		}
 		return
 	}
 	value, off := strings.TrimSpace(w.Text[:at]), strings.TrimSpace(w.Text[at+n:])
@@ -137,6 +167,9 @@ func (r *values) failTolerance(w Word) {
 	}
 	last := words[len(words)-1]
 	meant, known := spreadMeant[strings.ToLower(last)]
+	if near, ok := nearest.Word(last, []string{"normal"}); ok && !known {
+		meant, known = near, true
+	}
 	switch number := strings.Join(words[:len(words)-1], " "); {
 	case known && meant == "sd" && sigmas.MatchString(off):
 		r.fail("tolerance-words", from+at, to, "a give or take is one standard deviation, or limits",

@@ -7,7 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestParseTried reads what is to be tried as it is typed: commas in quotes part nothing, also where one is never closed.
+// TestParseTried reads what is to be tried as it is typed: commas in quotes part nothing, also where one is never
+// closed.
 func TestParseTried(t *testing.T) {
 	for typed, want := range map[string]Tried{
 		"span":                       {},
