@@ -57,7 +57,7 @@ type (
 	CheckOdds = odds.CheckOdds
 	// Outcome is in which share of builds a check, or all of them at once, holds, fails, waits, or has no result.
 	//
-	// Fields: Holds, Fails, Waits, None, Margin, Undeclared.
+	// Fields: Holds, Fails, Waits, None, Margin, Spread, OnlySpread, Undeclared.
 	Outcome = odds.Outcome
 	// FirstOrder is the spread of a result as its slopes have it.
 	//

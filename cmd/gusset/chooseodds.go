@@ -39,7 +39,7 @@ func drawnForChoices(drawn []*engine.Odds) string {
 		steady = steady && (o.Steady || o.Builds == 0)
 	}
 	if most == 0 {
-		return drawnHow(drawn[0], oddsOptions{})
+		return drawnHow(drawn[0], asManyAsItTakes)
 	}
 	builds := report.Thousands(most)
 	if least < most {

@@ -343,6 +343,30 @@ func TestHostileSheets(t *testing.T) {
 	}
 }
 
+// TestAMillionBuilds: a million builds of ten results take no more than 100 MB, and a quarter more of them is refused.
+func TestAMillionBuilds(t *testing.T) {
+	if raced || runtime.GOOS != "linux" {
+		t.Log("the race detector takes ten times the memory; elsewhere a process does not say what it takes")
+		return
+	}
+	t.Chdir(t.TempDir())
+	sheet := "a : 10 ± 1\nb : 20 ± 2 normal\nc : 5 ± 0.3 sd\n" + linesOf(10, "y# = a * b + # * c")
+	require.NoError(t, os.WriteFile("ten.gusset", []byte(sheet), 0o644))
+	cmd := process(t, "odds", "ten.gusset", "--builds", "1000000")
+	cmd.Env = append(cmd.Env, peakInto+"=peak")
+	out, err := cmd.CombinedOutput()
+	require.NoError(t, err)
+	require.Contains(t, string(out), "1 000 000 builds, in which 3 values are drawn")
+	peak, err := os.ReadFile("peak")
+	require.NoError(t, err)
+	kilobytes, err := strconv.Atoi(string(peak))
+	require.NoError(t, err)
+	require.Less(t, kilobytes<<10, 100_000_000)
+	require.Greater(t, kilobytes<<10, 40_000_000, "the builds alone take that")
+	endsWithin(t, wrongUsage, "at most 1000000 builds of these can be worked out", "odds", "ten.gusset", "--builds",
+		"1250000")
+}
+
 // endsWithin runs gusset in a process of its own, which ends with a status and little memory, and says some words.
 func endsWithin(t *testing.T, status int, words string, args ...string) {
 	t.Helper()

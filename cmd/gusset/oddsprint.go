@@ -20,7 +20,11 @@ const (
 
 // printOdds prints odds: how they were worked out, what lessens them, results and checks.
 func printOdds(b sink, o *engine.Odds, opts oddsOptions) {
-	writeHanging(b, "", drawnHow(o, opts), plain)
+	why := asManyAsItTakes
+	if opts.builds > 0 {
+		why = asAsked
+	}
+	writeHanging(b, "", drawnHow(o, why), plain)
 	printUndeclared(b, opts.all, o)
 	printWideGuesses(b, o)
 	printCrossings(b, o)
@@ -40,6 +44,15 @@ func printOdds(b sink, o *engine.Odds, opts oddsOptions) {
 	}
 }
 
+// howMany says why there are so many builds.
+type howMany uint8
+
+const (
+	asManyAsItTakes howMany = iota
+	asAsked
+	quickly
+)
+
 // printKept names what is the same in all builds although the sizes behind it are not.
 func printKept(b sink, o *engine.Odds) {
 	if len(o.Kept) > 0 && o.Builds > 0 {
@@ -49,7 +62,7 @@ func printKept(b sink, o *engine.Odds) {
 }
 
 // drawnHow says how many builds there are, and whether they are enough.
-func drawnHow(o *engine.Odds, opts oddsOptions) string {
+func drawnHow(o *engine.Odds, why howMany) string {
 	if len(o.Drawn) == 0 {
 		return "Nothing is drawn: no value behind these says how far off it may be. Write it after the value, such as " +
 			"60 ± 5, for those that count most."
@@ -59,8 +72,10 @@ func drawnHow(o *engine.Odds, opts oddsOptions) string {
 	switch {
 	case o.Stopped:
 		return said + "STOPPED by hand: this is the result so far"
-	case opts.builds > 0:
+	case why == asAsked:
 		return said + "as many as asked for"
+	case why == quickly:
+		return said + "few, so that it is quick, and the second digit of a spread may be off; gusset odds draws more"
 	case o.Steady:
 		return said + "as many as it takes for two digits of every spread to be sure"
 	}
@@ -174,13 +189,17 @@ const worthSaying = 0.0001
 
 // printCrossings names the values that a normal spread takes across 0.
 func printCrossings(b sink, o *engine.Odds) {
+	var names []string
 	for _, d := range o.Drawn {
 		if d.Crosses >= worthSaying {
-			said := fmt.Sprintf("%s is on the other side of 0 in %s: a normal spread has no limits, and nothing is cut off "+
-				"here; a ± without a word has limits", d.Name, report.InHundred(d.Crosses, o.Builds))
-			writeHanging(b, "", said, paint.waiting)
+			names = append(names, d.Name+" in "+report.InHundred(d.Crosses, o.Builds))
 		}
 	}
+	if len(names) == 0 {
+		return
+	}
+	writeHanging(b, "", "On the other side of 0: "+strings.Join(names, ", ")+"; a normal spread has no limits, and nothing "+
+		"is cut off here; a ± without a word has limits", paint.waiting)
 }
 
 // printOddsResult prints one result.
@@ -358,6 +377,8 @@ func printOddsChecks(b sink, o *engine.Odds) {
 		c := &o.Checks[i]
 		mark := paint.good
 		switch {
+		case c.OnlySpread:
+			mark = paintOf(report.Show(c.Value).State)
 		case c.Fails+c.None > 0.25:
 			mark = paint.bad
 		case c.Fails+c.None+c.Waits > 0.05:

@@ -11,14 +11,13 @@ import (
 	"gusset/engine/explain"
 	"gusset/engine/program"
 	"gusset/engine/state"
-	"gusset/units"
 )
 
 // Limits, so that a stranger's sheet takes bounded time and memory.
 const (
 	mostBuilds  = 10_000_000 // that may be asked for
 	mostDefault = 1_000_000  // where nobody says how many
-	mostValues  = 12_000_000 // builds times results: 8 bytes each
+	mostValues  = 10_000_000 // builds times results: 4 bytes each
 	mostSteps   = 100e9      // builds times steps of the code that runs for each
 	mostInputs  = 10_000     // that are drawn
 	mostOutputs = 2000       // results and checks
@@ -131,7 +130,15 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 	b := &builder{draws: draws, inputs: q.inputs, results: len(q.results), checks: len(q.checks)}
 	var batches []*batch
 	steady := false
+	scales := make([]scale, len(q.results))
 	if len(q.inputs) > 0 { // else all builds are the sheet as it stands
+		sheet := make([]float64, len(q.results))
+		for r, s := range q.results {
+			if sheet[r] = q.st.Mach.Regs[s]; !program.IsNumber(sheet[r]) {
+				sheet[r] = math.NaN()
+			}
+		}
+		scales = b.setScales(sheet)
 		batches, steady = run(ctx, b, p)
 	}
 	odds := &Odds{Seed: o.Seed, Steady: steady, Stopped: ctx.Err() != nil, Texts: q.texts,
@@ -150,8 +157,10 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 	}
 	e := explain.New(q.st)
 	slopes := state.Derivatives(q.st, q.results, q.slots())
+	var values []float32
 	for r, s := range q.results {
-		res := q.result(e.Entry(s, q.names[s]), r, batches, slopes[r])
+		var res Result
+		res, values = q.result(e.Entry(s, q.names[s]), r, batches, scales[r], slopes[r], values)
 		res.Undeclared = undeclared[r]
 		if res.None > 0 {
 			res.NoneWhy = q.whyNone(s, r, batches)
@@ -163,6 +172,7 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 	for c, s := range q.checks {
 		outcome := sumTallies(batches, c).outcome()
 		outcome.Margin, outcome.Undeclared = asksForMargin(q.st.Program, s), undeclared[len(q.results)+c]
+		outcome.Spread, outcome.OnlySpread = spreadIn(q.st, s)
 		odds.Checks = append(odds.Checks, CheckOdds{e.Entry(s, q.names[s]).Cell, outcome})
 	}
 	odds.All = sumTallies(batches, len(q.checks)).outcome()
@@ -284,6 +294,8 @@ type CheckOdds struct {
 type Outcome struct {
 	Holds, Fails, Waits, None float64
 	Margin                    bool         // it asks for a safety that has a margin for scatter in it (safety_for)
+	Spread                    bool         // it asks how far a value may be off, which is the same in all builds
+	OnlySpread                bool         // and it asks nothing else
 	Undeclared                []Undeclared // with any of them nobody can say how often it holds
 }
 
@@ -305,32 +317,26 @@ func behindAny(checks []CheckOdds) []Undeclared {
 	return all
 }
 
-// Strip is how often a result is where: the share of builds in each of as many equal parts from From to To, which leave
-// out one build of a thousand at either end.
-type Strip struct {
-	From, To float64
-	Shares   []float64
-}
-
-// stripParts is how many parts a Strip has.
-const stripParts = 48
-
-// result sums up result number r.
-func (q *question) result(of explain.Entry, r int, batches []*batch, slopes []float64) Result {
+// result sums up result number r, whose values are kept by a scale; all is room for them, and is returned for the next.
+func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, slopes []float64, all []float32) (Result,
+	[]float32) {
 	unit := of.Unit
 	res := Result{Entry: of}
-	var all []float64
+	all = all[:0]
 	builds, waits := 0, 0
 	for _, w := range batches {
-		all = known(all, w.values[r])
 		builds += w.builds
 		waits += w.without[r].waits
+	}
+	all = slices.Grow(all, builds)
+	for _, w := range batches {
+		all = known(all, w.values[r])
 	}
 	if builds > 0 {
 		res.Waits = float64(waits) / float64(builds)
 		res.None = float64(builds-waits-len(all)) / float64(builds)
 	}
-	s := summarize(all)
+	s := by.summary(summarize(all))
 	res.Mean, res.Low, res.High = unit.Value(s.mean), unit.Value(s.low), unit.Value(s.high)
 	res.SD = s.sd / unit.Factor()
 	sd, shares := q.firstOrder(slopes)
@@ -339,8 +345,8 @@ func (q *question) result(of explain.Entry, r int, batches []*batch, slopes []fl
 	half := program.Coverage * sd
 	res.First = FirstOrder{SD: sd / unit.Factor(), Low: unit.Value(value - half), High: unit.Value(value + half)}
 	res.Remark = remarkOn(all, s, summary{mean: value, sd: sd, low: value - half, high: value + half}, unit.Factor())
-	res.Strip = stripOf(all, unit)
-	return res
+	res.Strip = stripOf(all, by, unit)
+	return res, all
 }
 
 // firstOrder returns the standard deviation of a result to first order, SI, and the shares of the inputs that are worth
@@ -377,27 +383,4 @@ func (q *question) firstOrder(slopes []float64) (sd float64, shares []Share) {
 		return math.NaN(), shares
 	}
 	return math.Sqrt(variance), shares
-}
-
-// stripOf returns the Strip of values in some order.
-func stripOf(values []float64, unit units.Unit) Strip {
-	n := len(values)
-	if n < 2 {
-		return Strip{From: math.NaN(), To: math.NaN()}
-	}
-	cut := n / 1000
-	from := quickselect(values, cut)
-	to := quickselect(values[cut:], n-1-2*cut)
-	s := Strip{From: unit.Value(from), To: unit.Value(to), Shares: make([]float64, stripParts)}
-	if wide := to - from; wide > 0 {
-		for _, v := range values {
-			if v >= from && v <= to {
-				s.Shares[min(int(stripParts*((v-from)/wide)), stripParts-1)]++
-			}
-		}
-		for i := range s.Shares {
-			s.Shares[i] /= float64(n)
-		}
-	}
-	return s
 }

@@ -50,7 +50,8 @@ func InHundred(share float64, builds int) string {
 }
 
 // HoldsIn says how often a check holds: in odds, or with something undeclared behind it in a word. One of a safety that
-// has a margin for scatter in it holds where the part keeps that margin, which is more than that it does not break.
+// has a margin for scatter in it holds where the part keeps that margin, which is more than that it does not break. One
+// that asks how far a value may be off asks it of the sheet as it stands: no build is asked.
 func HoldsIn(c *engine.CheckOdds, builds int) string {
 	verb := "holds"
 	if c.Margin {
@@ -59,13 +60,20 @@ func HoldsIn(c *engine.CheckOdds, builds int) string {
 	if builds == 0 {
 		return Show(c.Value).State.String()
 	}
+	if c.OnlySpread {
+		return Show(c.Value).State.String() + ", by the sheet: a spread is not of one build"
+	}
 	said := verb + " in " + InHundred(c.Holds, builds)
 	if len(c.Undeclared) > 0 {
 		if said = OddsWord(c.Holds); c.Margin {
 			said += " to keep its safety"
 		}
 	}
-	return said + withoutValueIn(c.Waits, c.None, builds)
+	said += withoutValueIn(c.Waits, c.None, builds)
+	if c.Spread {
+		said += ", with the spread that the sheet has"
+	}
+	return said
 }
 
 // withoutValueIn says in how many builds something waits or has no result, after what is said of the others.
