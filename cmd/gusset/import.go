@@ -74,7 +74,8 @@ func workbookAndSheet(_ *cobra.Command, args []string) error {
 	case len(args) == 2 && (isBook(args[0]) || isLines(args[0])):
 		return nil
 	case len(args) == 2:
-		return usage("%s: a workbook's name ends in .xlsx: open it in your spreadsheet program and save it as .xlsx", args[0])
+		return usage("%s: a workbook's name ends in .xlsx: open it in your spreadsheet program and save it as .xlsx; "+
+			"that of a file of lines NAME : VALUE ends in .txt", args[0])
 	case len(args) == 1 && isBook(args[0]):
 		return usage("into which sheet? For example: gusset import %s %s", typed(args[0]), exampleSheet)
 	}
@@ -168,7 +169,7 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 	switch {
 	case r.Other:
 		writeHanging(b, "", "That is another sheet than "+shown+": only what has the same name in both is looked at.", plain)
-	case !r.SameText:
+	case r.Changed:
 		said := "The sheet has been changed since " + made + "; what both sides have changed is left as it is."
 		writeHanging(b, "", said, plain)
 	}
@@ -214,8 +215,15 @@ func printEffects(b sink, m *engine.Model, book string, back *workbook.Returned,
 			c.ShowAs(typed[c.Name]) // as it will be written, whatever its step
 		}
 	}
+	values := map[string]bool{}
+	for _, c := range r.Changes {
+		values[c.Name] = true
+	}
+	var besides []string // what is changed of a value, but for its amount
 	for _, o := range r.Offs {
-		if typed[o.Name] != "" {
+		if !values[o.Name] || o.Tolerance != "" {
+			besides = append(besides, report.Off{Name: o.Name, Was: o.Before.Tolerance, Now: o.Tolerance}.String())
+		} else if typed[o.Name] != "" {
 			doubts[o.Name] = append(doubts[o.Name],
 				"the "+o.Before.Tolerance+" went with the old value; the new one says nothing")
 		}
@@ -226,6 +234,17 @@ func printEffects(b sink, m *engine.Model, book string, back *workbook.Returned,
 		for _, doubt := range doubts[r.Changes[i].Name] {
 			writeHanging(b, "      ", doubt, paint.waiting)
 		}
+	}
+	for _, v := range r.Guessed {
+		besides = append(besides, v.Name+" is a guess now")
+	}
+	for _, v := range r.Sure {
+		if changed[v.Name] { // the others are listed below
+			besides = append(besides, v.Name+" is a guess no more")
+		}
+	}
+	for _, said := range besides {
+		writeHanging(b, "    ", said, plain)
 	}
 	b.WriteString("\n" + paint.heading("What that moves") + "\n")
 	printMoves(b, slices.DeleteFunc(slices.Clone(r.Moves), func(v engine.Move) bool { return changed[v.Name] }), all)

@@ -3,12 +3,14 @@ package choose
 import (
 	"context"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
 	"gusset/engine/explain"
 	"gusset/engine/program"
 	"gusset/engine/state"
+	"gusset/units/nearest"
 )
 
 // search is a question on its way to its answer.
@@ -149,11 +151,12 @@ func (s *search) findChecks() error {
 	}
 	for _, name := range s.asked.Without {
 		slot, err := s.base.FindSlot(name)
-		if err != nil {
-			return err
-		}
-		if s.names[slot] == "" {
-			return program.Errorf(program.ErrNoSuchName, name, "%s is not a check", name)
+		if err != nil || s.names[slot] == "" {
+			said := name + " is not a check"
+			if near, ok := nearest.Word(name, slices.Collect(maps.Values(s.names))); ok {
+				said += "; is it " + near + "?"
+			}
+			return program.Errorf(program.ErrNoSuchName, name, "%s", said)
 		}
 		if !s.without[slot] {
 			s.answer.Without = append(s.answer.Without, s.names[slot])

@@ -131,6 +131,11 @@ func rangeOf(st *state.State, slot int32, t text.Tried) ([]string, error) {
 		return nil, program.Errorf(program.ErrWrongKind, name, "%s is %s, so it has no range; write '%s: VALUE, VALUE'",
 			name, st.SlotType(slot), name)
 	}
+	if t.Step == "" {
+		step := strings.TrimSpace("step 1 " + sh.Unit.String())
+		return nil, program.Errorf(program.ErrWrongKind, name, "%s: the step is missing; write for example '%s from %s to %s %s'",
+			name, name, t.From, t.To, step)
+	}
 	set := st.ModuleOf(slot).Units
 	var bounds [3]units.Number
 	for i, typed := range []string{t.From, t.To, t.Step} {

@@ -50,7 +50,7 @@ func (of *ChoiceSet) Hint(p *Program, g *Effort, s string) string {
 		}
 		like := rowsLike(s, texts)
 		if len(like) == 0 && add != "" {
-			return add
+			return sizesOrAdd(s, texts, add)
 		}
 		texts = slices.Concat(
 			like,

@@ -4,7 +4,7 @@ import "slices"
 
 const (
 	mostBehind  = 1000 // how many things are looked at for what a value is worked out from
-	namedBehind = 6    // how many of those that are given are named
+	namedBehind = 3    // how many of those that are given are named
 )
 
 // setInstead says which given values, those that are nearest first, may be set in the place of one that is worked out.
@@ -13,12 +13,17 @@ func setInstead(p *Program, s int32) string {
 	if p.Needs == nil { // no formula has been read yet
 		return instead
 	}
-	var names []string
+	var names, others []string // numbers, and what decides between them
 	for _, t := range givenBehind(p, s) {
-		if name := besideName(p, s, t); !slices.Contains(names, name) {
-			names = append(names, name)
+		list := &names
+		if !isNumber(p, t) {
+			list = &others
+		}
+		if name := besideName(p, s, t); !slices.Contains(*list, name) {
+			*list = append(*list, name)
 		}
 	}
+	names = append(names, others...)
 	if len(names) == 0 {
 		return instead
 	}
@@ -45,6 +50,14 @@ func givenBehind(p *Program, s int32) []int32 {
 		}
 	}
 	return given
+}
+
+// isNumber reports whether a slot or a column holds numbers.
+func isNumber(p *Program, thing int32) bool {
+	if c := wholeColumn(p, thing); c != nil {
+		return p.ColumnTypes[c.Number].Kind == Number
+	}
+	return p.SlotType(thing).Kind == Number
 }
 
 // wholeColumn returns the column that a thing is, if it is a whole one.

@@ -6,6 +6,7 @@ import (
 	"maps"
 	"slices"
 	"strings"
+	"unicode"
 
 	"gusset/sheets/text"
 	"gusset/units/nearest"
@@ -137,7 +138,7 @@ func (p *Program) UnknownRow(t *Table, typed text.Word, g *Effort) text.Diag {
 	if near, ok := nearest.Word(name, Sorted(names)); ok {
 		d.Hint = nearOrAdd(near, add)
 	} else if add != "" {
-		d.Hint = add
+		d.Hint = sizesOrAdd(name, names, add)
 	} else if like := rowsLike(name, names); len(like) > 0 && len(like) <= 6 {
 		d.Hint = "it has " + JoinWords(like)
 	} else if len(names) == 0 {
@@ -168,6 +169,31 @@ func nearOrAdd(near, add string) string {
 		hint += " Else " + add
 	}
 	return hint
+}
+
+// sizesOrAdd suggests to add a row, after those of the same name in other sizes: nobody types one size for another by
+// a slip of the finger, but may have taken one that there is.
+func sizesOrAdd(name string, rows []string, add string) string {
+	var sizes []string
+	for _, r := range rows {
+		if words := wordsOf(name); words != "" && wordsOf(r) == words {
+			sizes = append(sizes, fmt.Sprintf("%q", r))
+		}
+	}
+	if len(sizes) == 0 {
+		return add
+	}
+	return "there is " + JoinSome(sizes, 3) + ". Else " + add
+}
+
+// wordsOf returns the letters of a name, in small letters.
+func wordsOf(name string) string {
+	return strings.Map(func(r rune) rune {
+		if !unicode.IsLetter(r) {
+			return -1
+		}
+		return unicode.ToLower(r)
+	}, name)
 }
 
 // addRow says where a row could be added: to another sheet of the builder's. It is empty for tables of the

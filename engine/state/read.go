@@ -117,6 +117,8 @@ func aboutDoubt(said error) error {
 	switch d := diags[0]; {
 	case d.Code == "no-value":
 		return program.Errorf(program.ErrWrongKind, "", "%s (write nothing)", d.Msg)
+	case d.Code == "tolerance-missing":
+		return program.Errorf(program.ErrWrongKind, "", "%s (%s)", d.Msg, d.Hint)
 	case d.Code == "not-sure" || d.Code == "guess-first" || d.Code == "guess-twice" ||
 		d.Code == "tolerance-kind" || d.Code == "tolerance-words":
 		return program.Errorf(program.ErrWrongKind, "", "%s (write %s)", d.Msg, d.Hint)

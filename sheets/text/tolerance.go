@@ -21,7 +21,7 @@ func (r *values) number(w Word) Value {
 	case !v.Word.Given():
 		r.fail("no-value", from, from+n, "there is no value before the give or take", "7 ± 1.5")
 	case !v.GiveOrTake().Given():
-		r.fail("no-value", from+at, from+at+n, "the give or take is missing", missingTolerance(v.Word.Text, ""))
+		r.fail("tolerance-missing", from+at, from+at+n, "the give or take is missing", missingTolerance(v.Word.Text, ""))
 	case again >= 0:
 		again += int(v.GiveOrTake().Span.Start)
 		r.fail("stray-words", again, again+m, "one give or take is enough", "")
@@ -39,7 +39,7 @@ func (r *values) takeSpread(d *Doubt) {
 	case word != "normal" && word != "sd":
 		return
 	case at == 0:
-		r.fail("no-value", from, to, "how far off it may be is missing before "+word,
+		r.fail("tolerance-missing", from, to, "how far off it may be is missing before "+word,
 			missingTolerance("", " "+word))
 	}
 	d.GiveOrTake, d.Spread = r.word(from, from+at), r.word(from+at, to)

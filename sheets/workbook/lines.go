@@ -48,6 +48,7 @@ func ReturnLines(lines []byte, m *engine.Model, src Source, anySheet bool) (*Ret
 	}
 	r := &returning{what: "the lines", Returned: Returned{
 		From: head.file, SameText: head.fingerprint == text.Fingerprint(src.Text), Remaining: unread}}
+	r.Changed = head.fingerprint != "" && !r.SameText
 	b := &lineReader{returning: r, m: m, alias: m.Aliases(), lines: map[string][]int{}}
 	sheet, _ := text.Parse(text.NewSource("sheet", src.Text))
 	r.given = text.Given(sheet)
@@ -113,7 +114,11 @@ func readLines(data []byte) (head linesHead, list []oneLine, unread []Remark) {
 		if at(d.Span) == 0 {
 			continue // there is no line at all
 		}
-		unread = append(unread, Remark{fmt.Sprintf("line %d", at(d.Span)), "cannot be read: " + printable(d.Msg)})
+		said := "cannot be read: " + printable(d.Msg)
+		if d.Hint != "" {
+			said += " (" + printable(d.Hint) + ")"
+		}
+		unread = append(unread, Remark{fmt.Sprintf("line %d", at(d.Span)), said})
 	}
 	for _, v := range text.NodesOf[*text.Variant](f) {
 		for _, n := range v.Body {
@@ -157,7 +162,7 @@ func (b *lineReader) target(l oneLine) {
 	}
 	if at := b.lines[l.name]; len(at) > 1 {
 		if at[0] == l.line {
-			said("is given %d times: leave all but one out", len(at))
+			said("is given %d times: keep one of these lines", len(at))
 		}
 		return
 	}
@@ -212,7 +217,7 @@ func (b *lineReader) compare() {
 		case same && w.was.Guess && !w.guess && known:
 			b.Measured = append(b.Measured, Change{Name: w.name, Was: quantity(w.was) + " " + guessMark,
 				Now: quantity(w.was), Value: strings.TrimSpace(given.Typed() + " " + given.Tolerance()), entry: entryOf(w.target)})
-		case same:
+		case same && (w.was.Guess || !w.guess):
 		case told && !alikeGiven(before, w.was):
 			b.remain(w.name, "has been changed on both sides since: it was %s, is %s in the sheet and %s in the lines",
 				w.oneLine.was, quantity(w.was), quantity(is))
@@ -223,13 +228,16 @@ func (b *lineReader) compare() {
 		default:
 			c := Change{Name: w.name, Was: quantity(w.was), Now: quantity(is), Value: w.target.Value,
 				entry: entryOf(w.target)}
+			if w.guess && !strings.HasSuffix(c.Value, guessMark) { // of a text, which the target holds without it
+				c.Value += " " + guessMark
+			}
 			if is.IsNumber() {
 				c.Doubt = doubt(w.was, is.Number)
 			}
 			if u := unitName(is); u != "" && is.IsNumber() && !strings.ContainsFunc(c.Value, isOfUnit) {
 				c.Now = c.Value + " " + u
 			}
-			if !b.SameText && !told {
+			if b.Changed && !told {
 				b.Notes = append(b.Notes, Remark{w.name, "is taken whatever it was when the lines were saved: its line does " +
 					"not say what it was"})
 			}

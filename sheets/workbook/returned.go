@@ -18,6 +18,7 @@ import (
 type Returned struct {
 	From      string   // the file that the workbook was made from
 	SameText  bool     // the sheet says what it said then
+	Changed   bool     // it is known to say something else now
 	Other     bool     // the workbook was made from another sheet
 	Changes   []Change // in the order of the sheet
 	Measured  []Change // guesses whose mark has been cleared, and whose value is what it was
@@ -70,6 +71,7 @@ func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySh
 		marks: map[string]string{}, what: "the workbook",
 		Returned: Returned{From: tie(sheetRow), SameText: tie(fingerprintRow) == text.Fingerprint(src.Text)},
 	}
+	r.Changed = !r.SameText
 	for _, n := range b.Names {
 		if n.Sheet == nil {
 			r.names[strings.ToLower(n.Name)] = n.RefersTo
