@@ -92,9 +92,19 @@ func sheetAndName(_ *cobra.Command, args []string) error {
 // flagName matches a flag in the list that a command's help gives.
 var flagName = regexp.MustCompile(`(?m)^ +(?:-\w, )?--([a-z]+)`)
 
+// numberWanted is what flags with numbers take, by the kind of number.
+var numberWanted = map[string]string{"int": "a whole number", "uint64": "a whole number from 0 up"}
+
 // wrongFlag tells what is wrong with the flags of a command, and of the flag that was meant.
 func wrongFlag(cmd *cobra.Command, err error) error {
 	hint := cmd.CommandPath() + " --help shows what there is"
+	var value *pflag.InvalidValueError
+	if errors.As(err, &value) {
+		if want := numberWanted[value.GetFlag().Value.Type()]; want != "" {
+			name := value.GetFlag().Name
+			return usage("--%s=%s: --%s takes %s, such as --%s=3; %s", name, value.GetValue(), name, want, name, hint)
+		}
+	}
 	var unknown *pflag.NotExistError
 	if errors.As(err, &unknown) && unknown.GetSpecifiedShortnames() == "" {
 		name := unknown.GetSpecifiedName()

@@ -181,7 +181,7 @@ func choose(cmd *cobra.Command, args []string, o chooseOptions) error {
 	}
 	printDiags(cmd, m.Mistakes(), o.all)
 	if o.write > 0 {
-		if err := writeChoice(cmd, sheet, args[0], answer, wrong, o); err != nil {
+		if err := writeChoice(cmd, sheet, args[0], answer, wrong, args[1:], o); err != nil {
 			return err
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -16,7 +17,7 @@ import (
 // writeChoice puts one of the combinations that are shown into the sheets that its values are in. Only what changes is
 // written; a value that is a guess stays one.
 func writeChoice(cmd *cobra.Command, sheet *project.Sheet, file string, a engine.ChooseAnswer, wrong report.Wrong,
-	o chooseOptions,
+	vary []string, o chooseOptions,
 ) error {
 	list := shownList(a, o)
 	switch {
@@ -30,15 +31,16 @@ func writeChoice(cmd *cobra.Command, sheet *project.Sheet, file string, a engine
 		return usage("--write=%d: %s shown", o.write, report.Count(len(list), "combination"))
 	}
 	c := list[o.write-1]
-	targets := map[string][]engine.Target{}
+	targets, was := map[string][]engine.Target{}, map[string]string{}
 	for i, set := range c.Settings {
 		if c.Changed[i] {
 			t, err := sheet.Model.Target(set)
 			if err != nil {
 				return usage("%s", err.Error())
 			}
-			t.Value = set.Value // with the mark of a guess
-			targets[sheet.File(t.Sheet)] = append(targets[sheet.File(t.Sheet)], t)
+			at := sheet.File(t.Sheet)
+			t.Value, was[at+"\n"+t.Name] = anew(sheet.Model, set, vary)
+			targets[at] = append(targets[at], t)
 		}
 	}
 	files := slices.Sorted(maps.Keys(targets))
@@ -71,10 +73,36 @@ func writeChoice(cmd *cobra.Command, sheet *project.Sheet, file string, a engine
 	}
 	for _, f := range files {
 		for _, t := range targets[f] {
-			fmt.Fprintf(out, "written: %s:%d: %s : %s\n", shownAs(f, file), t.Line, t.Name, t.Value)
+			fmt.Fprintf(out, "written: %s:%d: %s : %s  (%s)\n", shownAs(f, file), t.Line, t.Name, t.Value, was[f+"\n"+t.Name])
 		}
 	}
 	return nil
+}
+
+// anew returns what is written for a value that is tried, with the mark of a guess, and what was there before. While it is
+// tried it is taken to be as far off as the old value; what is written says so only if that was asked for, since nobody
+// has measured the new one.
+func anew(m *engine.Model, set engine.Setting, vary []string) (value, was string) {
+	before, err := m.Value(set.Name)
+	if err != nil || before.Status != engine.OK {
+		return set.Value, "was not given"
+	}
+	was = "was " + before.Quantity()
+	if before.IsText {
+		was = "was " + text.Quote(before.Text)
+	}
+	if before.Tolerance == "" {
+		return set.Value, was
+	}
+	was += " " + before.Tolerance
+	asked := strings.Join(vary, "\n")
+	for _, typed := range []string{"±", "+-", "+/-"} {
+		if strings.Contains(asked, typed) {
+			return set.Value, was
+		}
+	}
+	value = strings.Replace(set.Value, " "+before.Tolerance, "", 1)
+	return value, was + ", which went with the old value"
 }
 
 // shownAs returns the name of a file as it is shown: as it was typed, if it is the sheet that was named.

@@ -12,6 +12,7 @@ import (
 	"gusset/library"
 	"gusset/sheets/project"
 	"gusset/sheets/text"
+	"gusset/units/nearest"
 )
 
 // pagesFor returns the pages that go with a starter.
@@ -69,6 +70,9 @@ func (opt newOptions) pages(sheet []byte, isThere, named bool) ([]library.Starte
 	}
 	if len(known) == 0 {
 		return nil, "", usage("no pages go with the starter %s; gusset new --list tells what there is", opt.from)
+	}
+	if near, ok := nearest.Word(missing, known); ok {
+		return nil, "", usage("there is no page %s; is it %s? There is %s", missing, near, strings.Join(known, ", "))
 	}
 	return nil, "", usage("there is no page %s; there is %s", missing, strings.Join(known, ", "))
 }

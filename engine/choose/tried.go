@@ -131,14 +131,14 @@ func rangeOf(st *state.State, slot int32, t text.Tried) ([]string, error) {
 		return nil, program.Errorf(program.ErrWrongKind, name, "%s is %s, so it has no range; write '%s: VALUE, VALUE'",
 			name, st.SlotType(slot), name)
 	}
-	if t.Step == "" {
-		step := strings.TrimSpace("step 1 " + sh.Unit.String())
-		return nil, program.Errorf(program.ErrWrongKind, name, "%s: the step is missing; write for example '%s from %s to %s %s'",
-			name, name, t.From, t.To, step)
-	}
 	set := st.ModuleOf(slot).Units
 	var bounds [3]units.Number
 	for i, typed := range []string{t.From, t.To, t.Step} {
+		if typed == "" {
+			step := strings.TrimSpace("step 1 " + sh.Unit.String())
+			return nil, program.Errorf(program.ErrWrongKind, name,
+				"%s: the step is missing; write for example '%s from %s to %s %s'", name, name, t.From, t.To, step)
+		}
 		n, err := set.ParseNumber(typed, sh.Unit)
 		if err != nil {
 			return nil, program.Errorf(program.ErrWrongKind, name, "%s: %w", name, err)

@@ -37,17 +37,17 @@ func ParseTried(s string) (Tried, error) {
 	parts := [3]string{}
 	after, found := strings.CutPrefix(rest+" ", words[0])
 	for i := range parts {
-		if !found {
-			return t, noPath(s, triedForm)
-		}
-		if i == 2 {
+		if i == 2 { // nothing, where the step is missing
 			parts[i] = after
 			break
+		}
+		if !found {
+			return t, noPath(s, triedForm)
 		}
 		parts[i], after, found = strings.Cut(after, words[i+1])
 	}
 	t.From, t.To, t.Step = strings.TrimSpace(parts[0]), strings.TrimSpace(parts[1]), strings.TrimSpace(parts[2])
-	if t.From == "" || t.To == "" || t.Step == "" {
+	if t.From == "" || t.To == "" || t.Step == "" && found {
 		return t, noPath(s, triedForm)
 	}
 	return t, nil
