@@ -129,3 +129,26 @@ func TestSumOfProductsIsTheFold(t *testing.T) {
 	m := load(t, "table t\n  n | a | b\n  p | 1 | 4\n  q | 2 |\ny = sum(t.a * t.b)\n")
 	assert.Contains(t, reasonOf(t, m, "y"), `t["q"].b`)
 }
+
+// TestDivisionByAPowerOfTwo shows that it is a product in code, and gives what a division does, bit for bit.
+func TestDivisionByAPowerOfTwo(t *testing.T) {
+	m := load(t, "a : 1\neighth = a / 8\ntwice = a / 0.5\nquarter = a * a / 4\nsteep = 3 / a / 2\nthird = a / 3\n")
+	divisions := 0
+	eachInstr(m.st.Instrs, &m.st.Mach, func(in *machine.Instr) {
+		switch in.Op {
+		case machine.Div, machine.MulDiv, machine.DivDiv:
+			divisions++
+		}
+	})
+	assert.Equal(t, 1, divisions, "by 3; 3 / a / 2 is DivMul")
+	rnd := rand.New(rand.NewPCG(65, 66))
+	a := slot(t, m, "a")
+	for range 2000 {
+		x := math.Float64frombits(rnd.Uint64())
+		m.st.Assign(a, x)
+		for name, want := range map[string]float64{"eighth": x / 8, "twice": x / 0.5, "quarter": x * x / 4, "third": x / 3} {
+			got := m.st.Mach.Regs[slot(t, m, name)]
+			require.True(t, got == want || got != got && want != want, "%s of %g", name, x)
+		}
+	}
+}

@@ -36,7 +36,7 @@ func TestEverythingIsMarshalled(t *testing.T) {
 	require.Greater(t, len(starters), 3)
 	waiting := 0
 	for i, file := range append(demos, starters...) {
-		if (testing.Short() || engine.Raced) && i%8 != 0 {
+		if (testing.Short() || engine.Raced) && i%16 != 0 {
 			continue
 		}
 		m, err := engine.Load(engine.Sources{
@@ -106,7 +106,8 @@ func TestNothingIsLeftOutOfJSON(t *testing.T) {
 		engine.Table{}, engine.Chart{}, engine.Mark{}, engine.Changes{}, engine.ChangedLine{}, engine.Item{}, engine.Page{}, engine.Sheet{}, engine.Guessed{}, engine.Reason{},
 		engine.FormulaNote{}, engine.Example{}, engine.Ripple{}, engine.Stay{}, engine.Comparison{}, engine.OnlyIn{},
 		engine.Setting{}, engine.Target{}, engine.Variant{}, engine.Limits{},
-		engine.Odds{}, engine.OddsResult{}, engine.CheckOdds{}, engine.FirstOrder{}, engine.Share{}, engine.Strip{},
+		engine.Odds{}, engine.OddsResult{}, engine.CheckOdds{}, engine.Outcome{}, engine.FirstOrder{}, engine.Share{},
+		engine.Strip{},
 		engine.Drawn{}, engine.Undeclared{}, engine.OddsOutside{}, engine.Doubt{}, engine.WeighedShare{},
 	} {
 		assert.Len(t, marshalled(t, v), exportedOf(reflect.TypeOf(v)), "%T", v)

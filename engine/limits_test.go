@@ -106,7 +106,7 @@ func TestWideWorkedTables(t *testing.T) {
 
 // TestManyUnknownNames shows that what an unknown name could mean is not looked for without end.
 func TestManyUnknownNames(t *testing.T) {
-	n := rounds(10_000, 1000)
+	n := rounds(10_000, 300)
 	rows := "table t\n  n | v\n" + lines(n, func(i int) string { return fmt.Sprintf("  row%d | 1", i) })
 	formulas := lines(n, func(i int) string { return fmt.Sprintf("formula f%d(x) = x", i) })
 	cells := lines(n, func(i int) string { return fmt.Sprintf("c%d : 1", i) })
@@ -193,7 +193,7 @@ func TestManyAdjusted(t *testing.T) {
 }
 
 func TestLongChainsOfVariants(t *testing.T) {
-	n := rounds(190_000, 60_000)
+	n := rounds(190_000, 20_000)
 	m := load(t, "a : 1\n"+
 		lines(n, func(i int) string { return fmt.Sprintf("variant \"v%d\" from \"v%d\"\n  a : %d", i, i+1, i) })+
 		fmt.Sprintf("variant \"v%d\"\n  a : 2\n", n))

@@ -42,6 +42,22 @@ func Doubts(a, b *Model, ofA, ofB []Place) []float64 {
 	return odds.Doubts(before, after, slots(ofA), slots(ofB))
 }
 
+// Weights returns how much each given value makes of the doubt in some results, to first order: its share in the result
+// where that is largest. Values that make nothing of any are left out; it is nil where it takes too long to find out.
+func Weights(m *Model, of []Place) map[Place]float64 {
+	e, done := m.read()
+	defer done()
+	slots := make([]int32, len(of))
+	for i, p := range of {
+		slots[i] = int32(p)
+	}
+	weights := map[Place]float64{}
+	for s, w := range odds.Weights(e.State, slots) {
+		weights[Place(s)] = w
+	}
+	return weights
+}
+
 // MayBeOff reports whether any given value of a Model says that it may be off.
 func MayBeOff(m *Model) bool {
 	e, done := m.read()

@@ -90,8 +90,8 @@ func TestOracleAgreesOnEveryDemoAndStarter(t *testing.T) {
 			n.requireOracle(t, fmt.Sprintf("%s, variant %q", file, v.Name), m, o)
 		}
 	}
-	assert.Greater(t, n.known, 10_000)
-	assert.Less(t, n.unsure, 50)
+	assert.Greater(t, n.known, 40_000)
+	assert.Less(t, n.unsure, n.known/500, "pieces on stock, of which it knows bounds, and spreads: %+v", n)
 }
 
 // requireWide works a random sheet out by the engine and by the oracle, as it stands and in one of its variants.

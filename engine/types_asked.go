@@ -9,7 +9,7 @@ import (
 type (
 	// ChooseQuestion is what Choose is asked.
 	//
-	// Fields: Vary, Goals, Without, Keep, Progress.
+	// Fields: Vary, Goals, Without, Keep, Odds, Seed, Progress, Drawing.
 	ChooseQuestion = choose.Question
 	// ChooseGoal is a number that is to be as small or as large as can be.
 	//
@@ -18,7 +18,7 @@ type (
 	// ChooseAnswer is what came of a ChooseQuestion.
 	//
 	// Fields: Varied, Goals, Now, Without, Total, Tried, Hold, Fail, Unknown, NotLaidOut, Stopped, RuledOut, Untouched,
-	// Unmoved, Unranked, Best, Front, FrontSize, FrontCut, Nearest, Looked, LookedOf.
+	// Unmoved, Unranked, Best, Front, FrontSize, FrontCut, Nearest, Looked, LookedOf, OddsStopped.
 	ChooseAnswer = choose.Answer
 	// Varied is a given value that was varied.
 	//
@@ -30,28 +30,35 @@ type (
 	RuledOut = choose.RuledOut
 	// Combination is one choice of each varied value, with what comes of it.
 	//
-	// Fields: Settings, Chosen, Changed, Goals, OnGuess, Outside, Tightest, Margin, Unmet. Methods: Changes.
+	// Fields: Settings, Chosen, Changed, Goals, OnGuess, Outside, Tightest, Margin, Unmet, Odds. Methods: Changes.
 	Combination = choose.Combination
 )
+
+// MaxChooseOdds is of how many combinations Choose finds out how sure they are.
+const MaxChooseOdds = choose.MaxOdds
 
 // What is drawn. Package odds has what they hold.
 type (
 	// Odds is what the give or take of the given values does to results and checks.
 	//
-	// Fields: Builds, Seed, Steady, Stopped, Drawn, Results, Checks, Outside, Looked, Texts, Kept.
+	// Fields: Builds, Seed, Steady, Stopped, Drawn, Results, Checks, All, Outside, Looked, Texts, Kept.
 	Odds = odds.Odds
 	// OddsOptions is what is asked for: without Names the checks, and what nothing else uses.
 	//
-	// Fields: Names, Builds, Seed, Progress.
+	// Fields: Names, Builds, Parts, Seed, Progress.
 	OddsOptions = odds.Options
 	// OddsResult is what it does to a number.
 	//
 	// Fields: Entry, Mean, SD, Low, High, First, Remark, None, Waits, NoneWhy, Strip, Shares, Undeclared.
 	OddsResult = odds.Result
-	// CheckOdds is in which share of builds a check holds, fails, waits, or has no result.
+	// CheckOdds is how often a check holds.
 	//
-	// Fields: Cell, Holds, Fails, Waits, None, Margin, Undeclared.
+	// Fields: Cell, Outcome.
 	CheckOdds = odds.CheckOdds
+	// Outcome is in which share of builds a check, or all of them at once, holds, fails, waits, or has no result.
+	//
+	// Fields: Holds, Fails, Waits, None, Margin, Spread, OnlySpread, Undeclared.
+	Outcome = odds.Outcome
 	// FirstOrder is the spread of a result as its slopes have it.
 	//
 	// Fields: SD, Low, High.

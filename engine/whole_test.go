@@ -119,7 +119,7 @@ func mustLose(m *Model, tableName string) map[string]bool {
 // table has no result then, and whatever still has a value has the one that it had. Under -short it is every 29th line.
 func TestNoTotalOverADamagedTable(t *testing.T) {
 	lostAtAll := map[string]int{}
-	every := rounds(1, 29)
+	every := rounds(1, 70)
 	if raced {
 		every = 70 // the race detector takes ten times as long
 	}

@@ -700,3 +700,22 @@ func TestPlyWebsOfThePoweredAreGluedByTheirFace(t *testing.T) {
 	require.NoError(t, m.Set("wood[spar webs].stock", "birch ply 1/32"))
 	agree(t, m, map[string]float64{"web_face": 250})
 }
+
+// TestTailHeavyModelsAskForLead: with the tail too heavy for the pack, lead at the firewall balances the model with the
+// pack as far ahead as it goes: moments about the balance point, added up here.
+func TestTailHeavyModelsAskForLead(t *testing.T) {
+	for name, set := range map[string][2]string{
+		"powered": {"tail_wood", "balsa sheet 1/4"}, "biplane": {"tail_wood", "balsa sheet 1/4"},
+	} {
+		m := starter(t, name)
+		require.Zero(t, numberOf(t, m, "nose_lead"))
+		require.NoError(t, m.Set(set[0], set[1]))
+		require.Equal(t, "no", textOf(t, m, "battery_fits"), name)
+		weight, moment := sumsByPieces(t, m)
+		wanted, front := numberOf(t, m, "cg_wanted"), numberOf(t, m, "bay_front")
+		battery := numberOf(t, m, "battery")
+		ahead := front + (numberOf(t, m, "pack_long")+numberOf(t, m, "battery_travel"))/2
+		moment += battery * (ahead - numberOf(t, m, "battery_at"))
+		agree(t, m, map[string]float64{"nose_lead": (moment - weight*wanted) / (wanted - front)})
+	}
+}

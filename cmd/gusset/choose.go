@@ -32,10 +32,19 @@ What is tightest is the check with the least to spare, of those that the choices
 difference of the two sides that it compares, as a share of the larger. Sides that are the same, as
 of a piece as wide as its sheet, do not count.
 
+With --odds it is found out how sure the ten best are: each is drawn as gusset odds draws a sheet,
+the same builds for all. It shows in how many builds all checks hold at once, which check fails most
+often, and for each goal the range that holds 95 of 100 builds; gusset odds tells what "at least"
+and words instead of numbers stand for. The order stays that of the goals.
+
 Where nothing holds, the status is 1 and the nearest three are shown: with the fewest checks that
 do not hold, and of those the ones whose worst check is the least far from holding.
 
-Ctrl-C ends the search, and shows what it has found so far.`
+Ctrl-C ends the search, and shows what it has found so far.
+
+--json prints for each combination of "best" and "front" that was drawn "odds": {"builds", "seed",
+"stopped", "all": {"holds", "waits", "none", "undeclared"}, "results", "checks"}, whose parts are as
+gusset odds prints them: "holds" is null where something behind it is undeclared.`
 
 type chooseOptions struct {
 	goals   []engine.ChooseGoal
@@ -45,7 +54,8 @@ type chooseOptions struct {
 	variant string
 	sets    []string
 	recordForm
-	all bool
+	odds bool
+	all  bool
 }
 
 // shownBest is how many combinations are shown unless --keep says otherwise.
@@ -58,6 +68,7 @@ func chooseCommand() *cobra.Command {
 		Short: "the best stock for which every check still holds",
 		Long:  chooseHelp,
 		Example: "  gusset choose my-model.gusset 'wood[\"spar caps\"].stock' 'wood[\"ribs\"].stock' --least all_up\n" +
+			"  gusset choose my-model.gusset 'wood[\"spar caps\"].stock' --least all_up --odds\n" +
 			"  gusset choose my-model.gusset 'span_on_print from 43 to 46 step 1/2' --least stall --most time\n" +
 			"  gusset choose my-model.gusset 'plywood: birch ply 1/8, birch ply 1/4' --least all_up --keep 3\n" +
 			"  gusset choose my-model.gusset tail_wood --variant 'as drawn' --set span_on_print='4 ft' --json\n" +
@@ -77,6 +88,7 @@ func chooseCommand() *cobra.Command {
 	f.StringVar(&o.variant, "variant", "", "choose for this `VARIANT` of the sheet")
 	f.StringArrayVar(&o.sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
 	o.addTo(f, "the results", ", a line for each combination")
+	f.BoolVar(&o.odds, "odds", false, "show how sure the ten best are: in how many builds all checks hold")
 	f.BoolVar(&o.all, "all", false, "show all checks that rule something out, and every message")
 	completeVariants(cmd, "variant")
 	return cmd
@@ -131,9 +143,6 @@ func choiceNames(cmd *cobra.Command, args []string, typed string) ([]string, cob
 	return names, cobra.ShellCompDirectiveNoFileComp
 }
 
-// interruptedStatus is what shells give a run that Ctrl-C has ended.
-const interruptedStatus = 130
-
 func choose(cmd *cobra.Command, args []string, o chooseOptions) error {
 	switch {
 	case o.write < 0 || cmd.Flags().Changed("write") && o.write == 0:
@@ -163,7 +172,7 @@ func choose(cmd *cobra.Command, args []string, o chooseOptions) error {
 	case o.json:
 		err = printChoicesJSON(newJSON(printed(cmd)), m, answer, wrong)
 	case o.csv.asked:
-		err = o.csv.print(cmd.OutOrStdout(), func(w *csvPrinter) { printChoicesCSV(w, answer) })
+		err = o.csv.print(cmd.OutOrStdout(), func(w *csvPrinter) { printChoicesCSV(w, answer, o.odds) })
 	default:
 		printChoices(printed(cmd), m, answer, wrong, o)
 	}
@@ -179,8 +188,8 @@ func choose(cmd *cobra.Command, args []string, o chooseOptions) error {
 	switch {
 	case wrong.Mistakes > 0:
 		return &failure{status: sheetErrors}
-	case answer.Stopped:
-		return &failure{status: interruptedStatus}
+	case answer.Stopped || answer.OddsStopped:
+		return &failure{status: stoppedByHand}
 	case answer.Hold == 0:
 		return &failure{status: checkUnmet}
 	}
@@ -201,13 +210,16 @@ func askToChoose(m *engine.Model, vary []string, o chooseOptions) (engine.Choose
 	ctx, stop := context.WithCancel(context.Background())
 	defer stop()
 	defer onInterrupt(stop)()
-	q := engine.ChooseQuestion{Vary: vary, Goals: o.goals, Without: o.without, Keep: o.keep}
+	q := engine.ChooseQuestion{
+		Vary: vary, Goals: o.goals, Without: o.without, Keep: o.keep, Odds: o.odds, Seed: defaultSeed,
+	}
 	bar := newProgress()
 	defer bar.clear()
 	q.Progress = func(tried, total, hold int) {
 		bar.show("%s of %s tried, %s pass so far",
 			report.Thousands(tried), report.Thousands(total), report.Thousands(hold))
 	}
+	q.Drawing = func(number, of int) { bar.show("drawing builds for number %d of %d", number, of) }
 	return engine.Choose(ctx, m, q)
 }
 

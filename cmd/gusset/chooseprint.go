@@ -48,6 +48,7 @@ func printChoices(b sink, m *engine.Model, a engine.ChooseAnswer, wrong report.W
 		}
 	}
 	printRuledOut(b, a, o)
+	printOddsOfChoices(b, a, list, o)
 	printGuessesLeft(b, len(m.Guesses()))
 	b.WriteString("\n")
 	if len(list) > 0 {
@@ -164,6 +165,9 @@ func printCombinations(b sink, a engine.ChooseAnswer, list []engine.Combination)
 		writeHanging(b, paint.name(lead), strings.Join(combinationParts(a, c), " · "), plain)
 		pad := strings.Repeat(" ", len(lead))
 		writeHanging(b, pad, changesInShort(a, c), paint.faint)
+		if c.Odds != nil {
+			writeHanging(b, pad, strings.Join(report.OddsInShort(c.Odds), " · "), plain)
+		}
 		own := unmetByChoice(a, c)
 		for k, u := range own {
 			if k == unmetShown {

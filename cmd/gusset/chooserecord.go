@@ -1,7 +1,9 @@
 package main
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"gusset/engine"
 	"gusset/sheets/report"
@@ -27,6 +29,32 @@ type combinationRecord struct {
 	OnGuess  int               `json:"on_guesses"` // checks that hold on guesses
 	Outside  int               `json:"outside,omitempty"`
 	Unmet    []string          `json:"unmet,omitempty"`
+	Odds     *choiceOdds       `json:"odds,omitempty"`
+}
+
+// choiceOdds is what --json prints of how sure a combination is, as gusset odds prints it.
+type choiceOdds struct {
+	Builds  int                `json:"builds"`
+	Seed    uint64             `json:"seed"`
+	Stopped bool               `json:"stopped"`
+	All     outcomeRecord      `json:"all"` // checks at once
+	Results []oddsResultRecord `json:"results"`
+	Checks  []checkOddsRecord  `json:"checks"`
+}
+
+func choiceOddsOf(o *engine.Odds) *choiceOdds {
+	if o == nil {
+		return nil
+	}
+	r := choiceOdds{Builds: o.Builds, Seed: o.Seed, Stopped: o.Stopped, All: outcomeRecordOf(o.All, o.Builds),
+		Results: []oddsResultRecord{}, Checks: []checkOddsRecord{}}
+	for _, of := range o.Results {
+		r.Results = append(r.Results, oddsResultOf(of))
+	}
+	for _, c := range o.Checks {
+		r.Checks = append(r.Checks, checkOddsOf(c, o.Builds))
+	}
+	return &r
 }
 
 // printChoicesJSON prints what --json prints.
@@ -83,7 +111,7 @@ func printChoicesJSON(j *jsonPrinter, m *engine.Model, a engine.ChooseAnswer, wr
 
 func combinationRecordOf(a engine.ChooseAnswer, c engine.Combination) combinationRecord {
 	r := combinationRecord{Choices: map[string]string{}, Goals: map[string]any{}, Changes: c.Changes(), OnGuess: c.OnGuess,
-		Outside: c.Outside}
+		Outside: c.Outside, Odds: choiceOddsOf(c.Odds)}
 	for i, v := range a.Varied {
 		r.Choices[v.Name] = c.Chosen[i].Quantity()
 	}
@@ -106,7 +134,7 @@ func combinationRecordOf(a engine.ChooseAnswer, c engine.Combination) combinatio
 }
 
 // printChoicesCSV prints a line for each combination: those that hold or, where there are none, the nearest.
-func printChoicesCSV(w *csvPrinter, a engine.ChooseAnswer) {
+func printChoicesCSV(w *csvPrinter, a engine.ChooseAnswer, odds bool) {
 	head := []any{"list", "number"}
 	for i, g := range a.Goals {
 		head = append(head, report.Label(g.Name, goalUnit(a, i)), g.Name+": marks")
@@ -114,7 +142,15 @@ func printChoicesCSV(w *csvPrinter, a engine.ChooseAnswer) {
 	for _, v := range a.Varied {
 		head = append(head, report.Label(v.Name, v.Now.Unit))
 	}
-	w.put(append(head, "changes", "unmet", "on_guesses", "tightest", "margin")...)
+	head = append(head, "changes", "unmet", "on_guesses", "tightest", "margin")
+	if odds {
+		head = append(head, "builds", "all checks: holds", "all checks: undeclared")
+		for i, g := range a.Goals {
+			label := func(what string) string { return report.Label(g.Name+": "+what, goalUnit(a, i)) }
+			head = append(head, label("low"), label("high"), g.Name+": undeclared")
+		}
+	}
+	w.put(head...)
 	for _, list := range []struct {
 		name string
 		all  []engine.Combination
@@ -131,9 +167,26 @@ func printChoicesCSV(w *csvPrinter, a engine.ChooseAnswer) {
 			if c.Tightest == "" {
 				margin = math.NaN()
 			}
-			w.put(append(line, c.Changes(), len(c.Unmet), c.OnGuess, c.Tightest, margin)...)
+			line = append(line, c.Changes(), len(c.Unmet), c.OnGuess, c.Tightest, margin)
+			if odds {
+				line = append(line, oddsCells(a, c)...)
+			}
+			w.put(line...)
 		}
 	}
+}
+
+// oddsCells are what --csv prints of how sure a combination is; empty where that was not asked.
+func oddsCells(a engine.ChooseAnswer, c engine.Combination) []any {
+	if c.Odds == nil {
+		return slices.Repeat([]any{""}, 3+3*len(a.Goals))
+	}
+	all := outcomeRecordOf(c.Odds.All, c.Odds.Builds)
+	cells := []any{c.Odds.Builds, cmp.Or(all.Holds, any(math.NaN())), all.Undeclared}
+	for _, r := range c.Odds.Results {
+		cells = append(cells, r.Low, r.High, len(r.Undeclared))
+	}
+	return cells
 }
 
 // goalUnit returns the unit of a goal, as the first combination that is told of has it.

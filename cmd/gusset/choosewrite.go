@@ -24,7 +24,7 @@ func writeChoice(cmd *cobra.Command, sheet *project.Sheet, file string, a engine
 	case wrong.Mistakes > 0:
 		return &failure{sheetErrors, fmt.Errorf("%s has mistakes, so nothing is written", project.Shown(file))}
 	case a.Stopped:
-		return &failure{interruptedStatus, fmt.Errorf("not all combinations were tried, so nothing is written")}
+		return &failure{stoppedByHand, fmt.Errorf("not all combinations were tried, so nothing is written")}
 	case len(list) == 0:
 		return &failure{checkUnmet, fmt.Errorf("nothing holds, so nothing is written")}
 	case o.write > len(list):

@@ -27,7 +27,8 @@ has the digits that show it.
 
 Where given values have a ±, a change is marked ~ when it is within what they make of it: 95 of 100
 builds may differ as much by chance. A given value of the same name, value and ± in both columns is
-one piece, and counts once.
+one piece, and counts once. This is to first order: gusset odds says of which results that is off,
+such as those that follow in a curve or end at a limit. A result that jumps has no mark.
 
 --cells picks values and their order: a cell, a table, a column (fitted.weight), a row
 (parts["wing"]) or an entry (parts["wing"].weight), also of sheets that are used (rack.stock).

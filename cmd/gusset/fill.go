@@ -18,9 +18,10 @@ import (
 
 const fillHelp = `Ask for what is still empty in a sheet, then for what is still a guess, one value after the other,
 with the note on how to measure it. What a check or a chief result needs comes first, also from the
-sheets that it uses; chief results are the worked cells of the page "At a glance". NAME asks for a
-cell, a table, a column or a row instead; a column by what the sheet takes so far, the most first.
-A column's name alone stands for it in all tables of the sheet: weighed.
+sheets that it uses; chief results are the worked cells of the page "At a glance". Of these guesses
+the one that makes most of the doubt in a chief result is asked first: see gusset odds. NAME asks
+for a cell, a table, a column or a row instead; a column by what the sheet takes so far, the most
+first. A column's name alone stands for it in all tables of the sheet: weighed.
 Next, gusset show --brief shows what comes of it.
 
 Answer as in the sheet: 8-1/4, 155 g, 46 ? for a guess; quotes may be left out. Choices go by their

@@ -43,7 +43,7 @@ var rooms = map[string][]string{
 // walks down and does not come back up.
 var engineWay = []string{
 	"engine/program", "engine/check", "engine/order", "engine/bind", "engine/code", "engine/state", "engine/explain",
-	"engine/differ", "engine/choose", "engine/odds", "engine/portable", "engine",
+	"engine/differ", "engine/odds", "engine/choose", "engine/portable", "engine",
 }
 
 // engineTools know nothing of programs. All rooms of the engine may use them; they use none.

@@ -158,7 +158,10 @@ func TestLibraryFindsWhatBuildersType(t *testing.T) {
 	pages := wholeLibrary().Library()
 	lines := strings.Split(strings.TrimSpace(typedByBuilders), "\n")
 	require.Greater(t, len(lines), 60)
-	for _, line := range lines {
+	for i, line := range lines {
+		if testing.Short() && i%5 != 0 {
+			continue
+		}
 		fields := strings.Fields(line)
 		want, typed := fields[len(fields)-1], strings.Join(fields[:len(fields)-1], " ")
 		list, whole := speakOf(typed, pages)

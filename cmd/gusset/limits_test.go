@@ -161,7 +161,7 @@ func TestHostileSheets(t *testing.T) {
 		},
 		"cuts": func() string { // as many as a run takes, each of 2000 pieces of many sizes
 			return "table p\n  n from 1 to 1000 step 1\n  l [mm] = (100 + mod(n * 377, 611)) * 1 [mm]\n  w [mm] = (10 + mod(n * 91, 67)) * 1 [mm]\n" +
-				linesOf(124, "y# = stock_needed(p, 2, .l, .w, 915.# [mm], 76.# [mm], 1 [mm], yes)")
+				linesOf(248, "y# = stock_needed(p, 2, .l, .w, 915.# [mm], 76.# [mm], 1 [mm], yes)")
 		},
 		"one-cut": func() string {
 			return "table p\n  n from 1 to 2000 step 1\n  l [mm] = (100 + mod(n * 377, 611)) * 1 [mm]\n" +
@@ -341,6 +341,30 @@ func TestHostileSheets(t *testing.T) {
 			endsWithin(t, c.status, c.words, args...)
 		})
 	}
+}
+
+// TestAMillionBuilds: a million builds of ten results take no more than 100 MB, and a quarter more of them is refused.
+func TestAMillionBuilds(t *testing.T) {
+	if raced || runtime.GOOS != "linux" {
+		t.Log("the race detector takes ten times the memory; elsewhere a process does not say what it takes")
+		return
+	}
+	t.Chdir(t.TempDir())
+	sheet := "a : 10 ± 1\nb : 20 ± 2 normal\nc : 5 ± 0.3 sd\n" + linesOf(10, "y# = a * b + # * c")
+	require.NoError(t, os.WriteFile("ten.gusset", []byte(sheet), 0o644))
+	cmd := process(t, "odds", "ten.gusset", "--builds", "1000000")
+	cmd.Env = append(cmd.Env, peakInto+"=peak")
+	out, err := cmd.CombinedOutput()
+	require.NoError(t, err)
+	require.Contains(t, string(out), "1 000 000 builds, in which 3 values are drawn")
+	peak, err := os.ReadFile("peak")
+	require.NoError(t, err)
+	kilobytes, err := strconv.Atoi(string(peak))
+	require.NoError(t, err)
+	require.Less(t, kilobytes<<10, 100_000_000)
+	require.Greater(t, kilobytes<<10, 40_000_000, "the builds alone take that")
+	endsWithin(t, wrongUsage, "at most 1000000 builds of these can be worked out", "odds", "ten.gusset", "--builds",
+		"1250000")
 }
 
 // endsWithin runs gusset in a process of its own, which ends with a status and little memory, and says some words.

@@ -20,7 +20,49 @@ import (
 var update = flag.Bool("update", false, "rewrite the expected output in scripts and goldens")
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"gusset": main})
+	testscript.Main(m, map[string]func(){"gusset": func() {
+		if os.Getenv(interruptible) != "" {
+			go sayInterruptible()
+		}
+		if file := os.Getenv(peakInto); file != "" {
+			go writePeak(file)
+		}
+		main()
+	}})
+}
+
+// interruptible is set where gusset is to say on standard error when an interrupt no longer ends it, but the work at
+// hand: a script that sends one waits for that.
+const interruptible = "SAY_WHEN_INTERRUPTIBLE"
+
+// peakInto is set to the file into which gusset is to write the most memory that it has had so far, in KiB. What the
+// system says of a process that has ended counts what the one had that started it.
+const peakInto = "PEAK_INTO"
+
+// writePeak keeps the most memory that this process has had so far in a file.
+func writePeak(file string) {
+	peak := regexp.MustCompile(`VmHWM:\s*(\d+) kB`)
+	for ; ; time.Sleep(5 * time.Millisecond) {
+		if status, err := os.ReadFile("/proc/self/status"); err == nil {
+			if found := peak.FindSubmatch(status); found != nil {
+				os.WriteFile(file+".new", found[1], 0o644)
+				os.Rename(file+".new", file)
+			}
+		}
+	}
+}
+
+// sayInterruptible waits until there is work that an interrupt ends, and says so.
+func sayInterruptible() {
+	for ; ; time.Sleep(time.Millisecond) {
+		endings.Lock()
+		set := endings.stop != nil
+		endings.Unlock()
+		if set {
+			os.Stderr.WriteString("may be interrupted\n")
+			return
+		}
+	}
 }
 
 // TestScripts runs the command line as a builder would: one script for each behaviour, named for its command. DEMO is

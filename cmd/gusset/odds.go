@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"runtime/debug"
 
 	"github.com/spf13/cobra"
 
@@ -69,6 +70,10 @@ func oddsCommand() *cobra.Command {
 	return cmd
 }
 
+// oddsGarbage is how much may be collected, in percent of what is kept, while builds are worked out: they are kept by
+// the million, and make hardly any garbage.
+const oddsGarbage = 40
+
 // defaultSeed is that of the builds where nobody names another.
 const defaultSeed = 1
 
@@ -85,12 +90,26 @@ func namesOn(pages []report.Page) []string {
 	return names
 }
 
+// quickBuilds is how many builds are drawn beside a sheet that is shown, so that nobody waits for it.
+const quickBuilds = 20_000
+
+// addOdds puts how sure they are beside the results and checks on some pages, by a few builds.
+func addOdds(cmd *cobra.Command, m *engine.Model, pages []report.Page) (*engine.Odds, error) {
+	found, err := engine.OddsOf(cmd.Context(), m,
+		engine.OddsOptions{Names: namesOn(pages), Builds: quickBuilds, Seed: defaultSeed})
+	if err != nil {
+		return nil, usage("%v", err)
+	}
+	report.AddOdds(pages, found)
+	return found, nil
+}
+
 // printOddsFoot says below a sheet how the odds were found that stand beside its values.
-func printOddsFoot(b sink, o *engine.Odds, show showOptions) {
+func printOddsFoot(b sink, o *engine.Odds, all bool) {
 	if o != nil {
 		b.WriteString("\n")
-		writeHanging(b, "Odds: ", drawnHow(o, oddsOptions{}), plain)
-		printUndeclared(b, o, show.all)
+		writeHanging(b, "Odds: ", drawnHow(o, quickly), plain)
+		printUndeclared(b, all, o)
 		printWideGuesses(b, o)
 	}
 }
@@ -131,6 +150,7 @@ func odds(cmd *cobra.Command, file string, names []string, o oddsOptions) error 
 	ask.Progress = func(done, most int) {
 		bar.show("%s of at most %s builds", report.Thousands(done), report.Thousands(most))
 	}
+	defer debug.SetGCPercent(debug.SetGCPercent(oddsGarbage))
 	found, err := engine.OddsOf(ctx, m, ask)
 	bar.clear()
 	if err != nil {

@@ -20,8 +20,12 @@ const (
 
 // printOdds prints odds: how they were worked out, what lessens them, results and checks.
 func printOdds(b sink, o *engine.Odds, opts oddsOptions) {
-	writeHanging(b, "", drawnHow(o, opts), plain)
-	printUndeclared(b, o, opts.all)
+	why := asManyAsItTakes
+	if opts.builds > 0 {
+		why = asAsked
+	}
+	writeHanging(b, "", drawnHow(o, why), plain)
+	printUndeclared(b, opts.all, o)
 	printWideGuesses(b, o)
 	printCrossings(b, o)
 	printKept(b, o)
@@ -40,6 +44,15 @@ func printOdds(b sink, o *engine.Odds, opts oddsOptions) {
 	}
 }
 
+// howMany says why there are so many builds.
+type howMany uint8
+
+const (
+	asManyAsItTakes howMany = iota
+	asAsked
+	quickly
+)
+
 // printKept names what is the same in all builds although the sizes behind it are not.
 func printKept(b sink, o *engine.Odds) {
 	if len(o.Kept) > 0 && o.Builds > 0 {
@@ -49,7 +62,7 @@ func printKept(b sink, o *engine.Odds) {
 }
 
 // drawnHow says how many builds there are, and whether they are enough.
-func drawnHow(o *engine.Odds, opts oddsOptions) string {
+func drawnHow(o *engine.Odds, why howMany) string {
 	if len(o.Drawn) == 0 {
 		switch {
 		case len(o.Results)+len(o.Checks) == 0 && len(o.Texts) > 0:
@@ -65,8 +78,10 @@ func drawnHow(o *engine.Odds, opts oddsOptions) string {
 	switch {
 	case o.Stopped:
 		return said + "STOPPED by hand: this is the result so far"
-	case opts.builds > 0:
+	case why == asAsked:
 		return said + "as many as asked for"
+	case why == quickly:
+		return said + "few, so that it is quick, and the second digit of a spread may be off; gusset odds draws more"
 	case o.Steady:
 		return said + "as many as it takes for two digits of every spread to be sure"
 	}
@@ -80,8 +95,8 @@ func areDrawn(n int) string {
 	return fmt.Sprintf("%d values are", n)
 }
 
-// printUndeclared says of which values behind the results nobody says how far off they may be.
-func printUndeclared(b sink, o *engine.Odds, all bool) {
+// printUndeclared says of which values behind the results of some odds nobody says how far off they may be.
+func printUndeclared(b sink, all bool, odds ...*engine.Odds) {
 	type counted struct {
 		name  string
 		moves float64 // how far it moves a result, as a share of it
@@ -100,18 +115,22 @@ func printUndeclared(b sink, o *engine.Odds, all bool) {
 		}
 		c.flips += flips
 	}
-	for _, r := range o.Results {
-		for _, u := range r.Undeclared {
-			note(u, u.Moves/max(math.Abs(r.Number), r.SD), 0)
-		}
-	}
-	for _, c := range o.Checks {
-		for _, u := range c.Undeclared {
-			flips := 0
-			if u.Moves > 0 {
-				flips = 1
+	drawn := false
+	for _, o := range odds {
+		drawn = drawn || o.Builds > 0
+		for _, r := range o.Results {
+			for _, u := range r.Undeclared {
+				note(u, u.Moves/max(math.Abs(r.Number), r.SD), 0)
 			}
-			note(u, 0, flips)
+		}
+		for _, c := range o.Checks {
+			for _, u := range c.Undeclared {
+				flips := 0
+				if u.Moves > 0 {
+					flips = 1
+				}
+				note(u, 0, flips)
+			}
 		}
 	}
 	if len(list) == 0 {
@@ -142,18 +161,21 @@ func printUndeclared(b sink, o *engine.Odds, all bool) {
 	} else {
 		said += ", those that count most first: " + strings.Join(names, ", ")
 	}
-	if o.Builds > 0 {
+	if drawn {
 		said += ". So ranges are \"at least\", and checks have a word: " + report.OddsLegend
 	}
 	writeHanging(b, "", said, paint.waiting)
 }
 
-// printWideGuesses names the guesses that are taken with a wide spread of their own.
-func printWideGuesses(b sink, o *engine.Odds) {
+// printWideGuesses names the guesses that some odds take with a wide spread of their own.
+func printWideGuesses(b sink, odds ...*engine.Odds) {
 	var names []string
-	for _, d := range o.Drawn {
-		if d.Guess {
-			names = append(names, fmt.Sprintf("%s ± %s", d.Name, d.Off))
+	for _, o := range odds {
+		for _, d := range o.Drawn {
+			name := fmt.Sprintf("%s ± %s", d.Name, d.Off)
+			if d.Guess && !slices.Contains(names, name) {
+				names = append(names, name)
+			}
 		}
 	}
 	if len(names) == 0 {
@@ -173,13 +195,17 @@ const worthSaying = 0.0001
 
 // printCrossings names the values that a normal spread takes across 0.
 func printCrossings(b sink, o *engine.Odds) {
+	var names []string
 	for _, d := range o.Drawn {
 		if d.Crosses >= worthSaying {
-			said := fmt.Sprintf("%s is on the other side of 0 in %s: a normal spread has no limits, and nothing is cut off "+
-				"here; a ± without a word has limits", d.Name, report.InHundred(d.Crosses, o.Builds))
-			writeHanging(b, "", said, paint.waiting)
+			names = append(names, d.Name+" in "+report.InHundred(d.Crosses, o.Builds))
 		}
 	}
+	if len(names) == 0 {
+		return
+	}
+	writeHanging(b, "", "On the other side of 0: "+strings.Join(names, ", ")+"; a normal spread has no limits, and nothing "+
+		"is cut off here; a ± without a word has limits", paint.waiting)
 }
 
 // printOddsResult prints one result.
@@ -357,6 +383,8 @@ func printOddsChecks(b sink, o *engine.Odds) {
 		c := &o.Checks[i]
 		mark := paint.good
 		switch {
+		case c.OnlySpread:
+			mark = paintOf(report.Show(c.Value).State)
 		case c.Fails+c.None > 0.25:
 			mark = paint.bad
 		case c.Fails+c.None+c.Waits > 0.05:

@@ -35,7 +35,11 @@ type shareRecord struct {
 }
 
 type checkOddsRecord struct {
-	Name       string  `json:"name"`
+	Name string `json:"name"`
+	outcomeRecord
+}
+
+type outcomeRecord struct {
 	Holds      any     `json:"holds"`
 	Waits      float64 `json:"waits"`
 	None       float64 `json:"none"`
@@ -65,15 +69,22 @@ func printOddsRecord(j *jsonPrinter, m *engine.Model, file string, o *engine.Odd
 			j.put("kept", o.Kept)
 		}
 		putAll(j, "results", o.Results, func(r engine.OddsResult) any { return oddsResultOf(r) })
-		putAll(j, "checks", o.Checks, func(c engine.CheckOdds) any {
-			r := checkOddsRecord{Name: c.Name, Waits: c.Waits, None: c.None, Undeclared: len(c.Undeclared)}
-			if len(c.Undeclared) == 0 && o.Builds > 0 {
-				r.Holds = c.Holds
-			}
-			return r
-		})
+		putAll(j, "checks", o.Checks, func(c engine.CheckOdds) any { return checkOddsOf(c, o.Builds) })
 		putWrong(j, wrong)
 	})
+}
+
+func checkOddsOf(c engine.CheckOdds, builds int) checkOddsRecord {
+	return checkOddsRecord{c.Name, outcomeRecordOf(c.Outcome, builds)}
+}
+
+// outcomeRecordOf has no odds where nobody can tell them.
+func outcomeRecordOf(o engine.Outcome, builds int) outcomeRecord {
+	r := outcomeRecord{Waits: o.Waits, None: o.None, Undeclared: len(o.Undeclared)}
+	if len(o.Undeclared) == 0 && builds > 0 {
+		r.Holds = o.Holds
+	}
+	return r
 }
 
 func oddsResultOf(r engine.OddsResult) oddsResultRecord {

@@ -67,7 +67,7 @@ func showCommand() *cobra.Command {
 	f.BoolVar(&o.brief, "brief", false, "show the chief results, and the checks that do not hold, in one screen")
 	f.BoolVar(&o.guesses, "guesses", false, "list the values that are only guesses, with page and line")
 	f.BoolVar(&o.noGuesses, "no-guesses", false, "exit with status 1 while a guess is left")
-	f.BoolVar(&o.odds, "odds", false, "say beside results and checks how sure they are, as gusset odds does")
+	f.BoolVar(&o.odds, "odds", false, "say beside results and checks how sure they are, by 20 000 builds")
 	f.BoolVar(&o.cautions, "cautions", false, "print the cautions in full, and nothing else")
 	f.BoolVar(&o.all, "all", false, "show every message, however many there are")
 	completeVariants(cmd, "variant")
@@ -136,11 +136,9 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	}
 	var sure *engine.Odds
 	if o.odds {
-		ask := engine.OddsOptions{Names: namesOn(pages), Seed: defaultSeed}
-		if sure, err = engine.OddsOf(cmd.Context(), m, ask); err != nil {
-			return usage("%v", err)
+		if sure, err = addOdds(cmd, m, pages); err != nil {
+			return err
 		}
-		report.AddOdds(pages, sure)
 	}
 	if !first && !o.isAsked() {
 		fmt.Fprintln(cmd.OutOrStdout())
@@ -155,7 +153,7 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 		}
 	case o.brief:
 		printBrief(printed(cmd), m, view, pages)
-		printOddsFoot(printed(cmd), sure, o)
+		printOddsFoot(printed(cmd), sure, o.all)
 	case o.guesses:
 		printGuesses(printed(cmd), m, m.Guesses())
 	case o.cautions:
@@ -163,7 +161,7 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 		printCautions(printed(cmd), view.CautionsOn(pages))
 	default:
 		printSheet(printed(cmd), m, view, pages)
-		printOddsFoot(printed(cmd), sure, o)
+		printOddsFoot(printed(cmd), sure, o.all)
 	}
 	sum.unmet += view.ChecksOn(view.Pages).Bad()
 	sum.mistakes += view.Wrong.Mistakes

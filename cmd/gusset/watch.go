@@ -21,7 +21,9 @@ after, as ripple prints them. A save of any sheet that it uses counts too.
 
 While the sheet has errors, its messages are shown; the next good save is compared with the last
 good one. With --page the page is shown at the start, and the values that move on it; checks are
-reported on any page. --variant and --set are as for show, at each save. Ctrl-C ends it.
+reported on any page. --variant and --set are as for show, at each save. With --odds it says how sure
+the chief results and all checks are, or those of the pages, by 20 000 builds at each save: at the
+start of all, then where it has changed. Ctrl-C ends it.
 
 With --serve the page that gusset report writes is also shown to browsers on this machine, and to
 nobody else, at the address that is printed; each save comes in by itself. Nothing can be written
@@ -31,6 +33,7 @@ type watchOptions struct {
 	pages, sets []string
 	variant     string
 	all         bool
+	odds        bool
 	serve       bool
 	port        int
 }
@@ -52,6 +55,7 @@ func watchCommand() *cobra.Command {
 	f.StringVar(&o.variant, "variant", "", "watch this `VARIANT` of the sheet")
 	f.StringArrayVar(&o.sets, "set", nil, "change a given value at each save: `NAME=VALUE` (may be repeated)")
 	f.BoolVar(&o.all, "all", false, "show every message and every entry of a table, however many there are")
+	f.BoolVar(&o.odds, "odds", false, "say how sure results and checks are too, by 20 000 builds at each save")
 	f.BoolVar(&o.serve, "serve", false, "show it in a browser on this machine too, live")
 	f.IntVar(&o.port, "port", 0, "serve at this `PORT`; without it at one that is free")
 	completeVariants(cmd, "variant")
@@ -110,6 +114,8 @@ type watched struct {
 	saves project.Saves
 	live  *livePage // nil: not served
 
+	sure map[string]string // what was said last of how sure results and checks are; nil before that
+
 	good    []engine.Entry // the last state without errors; nil before there was one
 	remarks []string       // that have been told
 }
@@ -149,6 +155,7 @@ func (w *watched) begin() error {
 	}
 	if w.tell(m) == 0 {
 		w.show(m, sheet)
+		w.printSureness(m, sheet)
 		w.good = m.WithUsedChecks()
 	} else {
 		printWrong(printed(w.cmd), report.FindWrong(m, m.Problems()))
@@ -195,6 +202,7 @@ func (w *watched) again(saved string) {
 		head("no more errors")
 		w.tell(m)
 		w.show(m, report.Of(m))
+		w.printSureness(m, report.Of(m))
 		w.good = now
 	default:
 		moves, sum := report.Choose(engine.Moves(w.good, now), w.onPage)
@@ -215,6 +223,7 @@ func (w *watched) again(saved string) {
 		if offs != "" {
 			writeHanging(printed(w.cmd), "  ", offs, plain)
 		}
+		w.printSureness(m, report.Of(m))
 		w.good = now
 	}
 }

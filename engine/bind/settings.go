@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync"
 
 	"gusset/engine/program"
 	"gusset/sheets/text"
@@ -52,9 +53,9 @@ func (ld *loader) readVariants() {
 // refuseDeciding refuses what a variant sets that would make other choices of the rows of a table.
 func (ld *loader) refuseDeciding() {
 	for _, v := range ld.Variants {
-		set := v.All()
+		set := sync.OnceValue(v.All) // asked for by the few that decide: of a long chain of variants it is much
 		given := func(s int32) float64 {
-			if x, own := set[s]; own {
+			if x, own := set()[s]; own {
 				return x.Value
 			}
 			return ld.Inputs[s]

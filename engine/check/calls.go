@@ -146,7 +146,7 @@ func (cx *Checking) nodeChoices(i int32) (*program.ChoiceSet, string) {
 // checkChosen refuses a text in quotes that is compared with, or given to, something that cannot be that.
 func (cx *Checking) checkChosen(literal int32, of *program.ChoiceSet, name string) {
 	n := cx.Nodes[literal]
-	if n.Op != program.OpText || of == nil || of.Allows(n.A) {
+	if n.Op != program.OpText || of.Allows(n.A) {
 		return
 	}
 	cx.Fault(literal, cx.UnknownChoice(cx.Texts.At(n.A), text.Span{}, name, of))

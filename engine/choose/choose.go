@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"gusset/engine/explain"
+	"gusset/engine/odds"
 	"gusset/engine/program"
 	"gusset/engine/state"
 )
@@ -15,7 +16,7 @@ const (
 	maxTried        = 4000 // of one value; fewer texts than a state drops when nothing has them
 	maxWork         = 2e10 // instructions that all combinations take
 	slopesTake      = 20   // times what a run takes, to find how far off values may be
-	maxCuttingWork  = 2e10 // instructions that those take for which pieces are laid out
+	maxCuttingWork  = 1e10 // instructions that those take for which pieces are laid out
 	maxTold         = 200  // combinations that are explained, and
 	maxTelling      = 5e7  // how much there is to explain in all of these
 	maxUnmet        = 100  // checks that do not hold, of one combination, that are explained
@@ -30,10 +31,18 @@ type Question struct {
 	Goals   []Goal   // the first counts most
 	Without []string // checks that do not decide
 	Keep    int      // how many of the best are told of; 0: ten
+	Odds    bool     // of the first MaxOdds that are told of it is found out too how sure they are
+	Seed    uint64   // of the builds that are drawn for that: the same ones for each of them
 	// Progress is called now and then, from one goroutine at a time, with how many combinations of how many have been
 	// tried, and how many of them hold so far. Nil: nobody wants to know.
 	Progress func(tried, total, hold int)
+	// Drawing is called now and then, from one goroutine at a time, with which of how many combinations builds are drawn
+	// for. Nil: nobody wants to know.
+	Drawing func(number, of int)
 }
+
+// MaxOdds is of how many combinations it is found out how sure they are.
+const MaxOdds = 10
 
 // Goal is a number that is to be as small or as large as can be.
 type Goal struct {
@@ -69,6 +78,8 @@ type Answer struct {
 	Nearest   []Combination // where nothing holds
 	Looked    int           // from how many of those with the fewest checks unmet these were taken: the least changed ones
 	LookedOf  int           // how many of those there are
+	// OddsStopped: the context was done before the odds of all were found.
+	OddsStopped bool
 }
 
 // Varied is a given value that was varied.
@@ -98,6 +109,11 @@ type Combination struct {
 	Tightest string // the check with the least Margin, of those that the choices touch; empty: none has one
 	Margin   float64
 	Unmet    []explain.Cell // the first checks that do not hold
+	// Odds are those of the goals, in their order, and of all checks that decide: of the first MaxOdds combinations of
+	// Best or, with two goals or more, of Front. Nil where they were not asked for.
+	Odds *odds.Odds
+
+	index int
 }
 
 // Changes returns how many values are other than the sheet has.
@@ -146,6 +162,8 @@ func Of(ctx context.Context, st *state.State, q Question) (Answer, error) {
 	if err := s.run(); err != nil {
 		return Answer{}, err
 	}
-	s.rank()
+	if s.rank(); s.err == nil && q.Odds {
+		s.err = s.addOdds()
+	}
 	return s.answer, s.err
 }

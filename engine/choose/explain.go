@@ -23,7 +23,7 @@ func (s *search) tell(list []candidate) []Combination {
 
 // combination explains a combination, which a state has.
 func (s *search) combination(st *state.State, index int, settings []state.Setting) Combination {
-	c := Combination{Settings: settings, Margin: math.NaN()}
+	c := Combination{Settings: settings, Margin: math.NaN(), index: index}
 	e := explain.New(st)
 	for i, k := range s.chosen(index) {
 		v := s.varied[i]

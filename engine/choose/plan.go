@@ -21,7 +21,6 @@ type search struct {
 	base    *state.State // with the first of everything that is tried
 	varied  []*varied
 	total   int
-	turn    []int            // the varied ones in the order in which they take turns, the last of them most often
 	goals   []int32          // slots
 	sign    []float64        // 1 for the least, -1 for the most
 	checks  []check          // that decide and that choices touch
@@ -29,6 +28,7 @@ type search struct {
 	touched []bool           // things that choices touch
 	names   map[int32]string // of all checks
 	without map[int32]bool
+	decide  []int32 // all checks that decide
 
 	unmet          int  // checks that do not hold whatever is chosen
 	untouchedFails bool // one of these fails
@@ -177,8 +177,11 @@ func (s *search) findChecks() error {
 	}
 	s.markDoubted(packed)
 	for _, slot := range all {
+		if s.without[slot] {
+			continue
+		}
+		s.decide = append(s.decide, slot)
 		switch {
-		case s.without[slot]:
 		case packed[slot] && !s.base.IsBroken(slot):
 			s.last = append(s.last, check{slot, s.names[slot]})
 		case s.touched[slot] && !s.base.IsBroken(slot):

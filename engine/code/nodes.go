@@ -1,6 +1,8 @@
 package code
 
 import (
+	"math"
+
 	"gusset/engine/machine"
 	"gusset/engine/program"
 )
@@ -100,11 +102,16 @@ var (
 )
 
 // arithmetic emits + - * /, two of them at once where it can. The order of operations is kept but for a product or sum
-// whose two sides change places, which changes nothing.
+// whose two sides change places, and a division by 2, 4, 8 that becomes a product, which changes nothing.
 func (c *compiler) arithmetic(n program.Node, e *program.Env, d int32) {
 	left, right := c.p.Nodes[n.A], c.p.Nodes[n.B]
+	second := func() int32 { return c.reg(n.B, e) }
+	if n.Op == program.OpDiv && right.Op == program.OpConst && isPowerOfTwo(right.Number()) {
+		n.Op = program.OpMul
+		second = func() int32 { return c.constant(1 / right.Number()) }
+	}
 	if o, ok := fusedLeft[[2]program.Op{n.Op, left.Op}]; ok {
-		c.emit(machine.Instr{Op: o, D: d, A: c.reg(left.A, e), B: c.reg(left.B, e), C: c.reg(n.B, e)})
+		c.emit(machine.Instr{Op: o, D: d, A: c.reg(left.A, e), B: c.reg(left.B, e), C: second()})
 		return
 	}
 	if o, ok := fusedRight[[2]program.Op{n.Op, right.Op}]; ok {
@@ -112,7 +119,13 @@ func (c *compiler) arithmetic(n program.Node, e *program.Env, d int32) {
 		c.emit(machine.Instr{Op: o, D: d, A: c.reg(right.A, e), B: c.reg(right.B, e), C: rest})
 		return
 	}
-	c.emit(machine.Instr{Op: binaryCode[n.Op], D: d, A: c.reg(n.A, e), B: c.reg(n.B, e)})
+	c.emit(machine.Instr{Op: binaryCode[n.Op], D: d, A: c.reg(n.A, e), B: second()})
+}
+
+// isPowerOfTwo reports whether a divisor is 2, 4, 1/2 or the like: to multiply by what it is to 1 gives the same bits.
+func isPowerOfTwo(divisor float64) bool {
+	half, exp := math.Frexp(divisor)
+	return half == 0.5 && -1000 < exp && exp < 1000
 }
 
 // power emits a power; small constant ones as products and roots.

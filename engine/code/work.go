@@ -54,9 +54,9 @@ func (c *compiler) takes(in *machine.Instr) float64 {
 	return n
 }
 
-// cutting is what a plan of cuts is counted as, whatever it takes: its searching comes to some 20 ms at most, and 2000
-// pieces take longer than that to place at all.
-const cutting = 4_000_000
+// cutting is what a plan of cuts is counted as: what 2000 pieces take to count with all the searching there is, some 6
+// ms. How many pieces there will be is not known here.
+const cutting = 2_000_000
 
 // explaining is what asking whether a slot waits is counted as, where the answer has to be found by an explainer.
 const explaining = 20

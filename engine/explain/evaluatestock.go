@@ -32,14 +32,18 @@ func (ev *evaluator) stock(i int32, f *frame) float64 {
 		return math.NaN()
 	}
 	ev.steps += effortOfCut
-	c.plan, c.fault = c.stock.Cut(c.list)
+	needed := 0
 	if ev.cuts != nil {
+		c.plan, c.fault = c.stock.Cut(c.list)
+		needed = c.plan.Needed()
 		*ev.cuts = append(*ev.cuts, c)
+	} else {
+		needed, c.fault = c.stock.Needed(c.list)
 	}
 	if c.fault.Kind != pack.NoFault {
 		return ev.refused(c)
 	}
-	return float64(c.plan.Needed())
+	return float64(needed)
 }
 
 // stockCall works out what a use of stock_needed is given, and reports whether all of it has a value.

@@ -7,6 +7,7 @@ import (
 
 	"gusset/engine/program"
 	"gusset/engine/state"
+	"gusset/units"
 )
 
 // Behind returns the given slots behind a value that may be off, and those of which nobody says whether they may.
@@ -14,8 +15,8 @@ func (cs *causes) Behind(s int32) (drawn, undeclared []int32) {
 	return Drawn(cs.st, []int32{s}), Undeclared(cs.st, []int32{s})
 }
 
-// ofSpread tells why it is not known how far a value may be off: it has none itself, or it goes in steps. With neither, a value
-// behind it does not say.
+// ofSpread tells why it is not known how far a value may be off: it has none itself, or it goes in steps. With neither,
+// a value behind it does not say.
 func (cs *causes) ofSpread(s, of int32) cause {
 	switch off := state.FirstOrderOf(cs.st, of); {
 	case !program.IsNumber(cs.st.Mach.Regs[of]):
@@ -25,7 +26,8 @@ func (cs *causes) ofSpread(s, of int32) cause {
 			"given values behind %s that can be looked at", state.MostBehind, cs.st.SlotName(of))}}
 	case len(off.Undeclared) == 0 && math.IsNaN(off.Half):
 		return cause{fault: &fault{code: "spread-jump", node: spreadNode(cs.st, s),
-			msg:  cs.st.SlotName(of) + " goes in steps where the values behind it may be off, so that slopes say nothing about it",
+			msg: cs.st.SlotName(of) + " goes in steps where the values behind it may be off, so that slopes say nothing " +
+				"about it",
 			hint: "gusset odds says how far it goes"}}
 	}
 	return cause{}
@@ -82,6 +84,10 @@ func doubtOf(e *Explainer, s int32) *Doubt {
 	show := e.SlotShow(s)
 	diff := &program.Show{Unit: show.Unit.Difference(), Step: show.Step}
 	d := &Doubt{Name: e.SlotName(s), By: printNumber(e.State, off.Least, e.SlotType(s).Difference(), diff)}
+	if nothing := printNumber(e.State, 0, e.SlotType(s).Difference(), diff); d.By.Text == nothing.Text {
+		diff.Step = units.Step{} // less than half a step, but not nothing
+		d.By = printNumber(e.State, off.Least, e.SlotType(s).Difference(), diff)
+	}
 	for _, w := range off.Shares[:min(len(off.Shares), mostToWeigh)] {
 		d.Shares = append(d.Shares, WeighedShare{e.SlotName(w.Slot), w.Share})
 	}

@@ -5,8 +5,14 @@ import (
 	"math"
 )
 
-// apart reports whether two numbers are known and surely not near each other, which is soon found out of most.
-func apart(a, b float64) bool { return math.Abs(a-b) > Tolerance*(math.Abs(a)+math.Abs(b)) }
+// apart reports whether two numbers are known and surely not near each other, which is soon found out of most. It is by
+// squares, which take no way through whole numbers as math.Abs does; those of very large and very small numbers are
+// infinite or 0, and say nothing.
+func apart(a, b float64) bool {
+	const surely = 2 * Tolerance * Tolerance
+	off := a - b
+	return off*off > surely*(a*a+b*b)
+}
 
 // near reports whether two numbers are equal within Tolerance.
 func near(a, b float64) bool {

@@ -46,8 +46,6 @@ const (
 	laneRead  // what is read off at a between the rows of part C
 	laneAlone // the instruction of part C, draw by draw
 	laneSolve // part C searches for it
-
-	laneOps
 )
 
 // lanePart is what does not fit into an instruction.

@@ -150,13 +150,13 @@ func (s *Slopes) moving(in *Instr, shape *Shape, row int32, p [3]*Slope) *Slope 
 		x[2] = s.Regs[in.C]
 	}
 	if shape.Plain != nil {
-		return s.fused(in, shape.Plain, x, p, y)
+		return s.fused(in, shape.Plain, x, p)
 	}
 	return s.slope(in, row, x, p, y)
 }
 
 // fused returns the slope of an operation that stands for others, one after the other.
-func (s *Slopes) fused(in *Instr, steps []Step, x [3]float64, p [3]*Slope, y float64) *Slope {
+func (s *Slopes) fused(in *Instr, steps []Step, x [3]float64, p [3]*Slope) *Slope {
 	between, slope := 0.0, (*Slope)(nil)
 	operand := func(r Ref) (float64, *Slope) {
 		switch r {
@@ -170,6 +170,7 @@ func (s *Slopes) fused(in *Instr, steps []Step, x [3]float64, p [3]*Slope, y flo
 	for k, step := range steps {
 		a, pa := operand(step.A)
 		b, pb := operand(step.B)
+		y := s.Regs[in.D]
 		if k < len(steps)-1 {
 			switch step.Op {
 			case Add:
@@ -183,8 +184,6 @@ func (s *Slopes) fused(in *Instr, steps []Step, x [3]float64, p [3]*Slope, y flo
 			default:
 				panic(fmt.Sprintf("no rule for %s before another operation", step.Op))
 			}
-		} else {
-			y = s.Regs[in.D]
 		}
 		one := Instr{Op: step.Op}
 		between, slope = y, s.slope(&one, 0, [3]float64{a, b}, [3]*Slope{pa, pb}, y)

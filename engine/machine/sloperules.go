@@ -99,8 +99,8 @@ func (s *Slopes) hypot(x, y float64, p, q *Slope) *Slope {
 	return out
 }
 
-// jumps returns the slope of what becomes another as soon as one of two values, which are so far apart, passes the other,
-// if they can come together: none then, but in directions in which both go the same way.
+// jumps returns the slope of what becomes another as soon as one of two values, which are so far apart, passes the
+// other, if they can come together: none then, but in directions in which both go the same way.
 func (s *Slopes) jumps(apart float64, p, q *Slope) *Slope {
 	p, q = orStill(p), orStill(q)
 	if !s.meet(apart, p, q) {

@@ -42,11 +42,11 @@ func (m *Machine) stockNeeded(f *Fold) float64 {
 			Long: at(pieceLong), Wide: at(pieceWide), Count: at(pieces), MayTurn: at(mayTurn) == 1,
 		})
 	}
-	plan, fault := stock.Cut(list)
+	needed, fault := stock.Needed(list)
 	if fault.Kind != pack.NoFault {
 		return nan()
 	}
-	return float64(plan.Needed())
+	return float64(needed)
 }
 
 // Stock is one sheet or stick, of which there are as many as it takes.
@@ -54,5 +54,12 @@ type Stock struct{ Long, Wide, Kerf float64 }
 
 // Cut makes the plan of how pieces are cut from the stock, with as much searching as any plan of a sheet gets.
 func (s Stock) Cut(list []pack.Piece) (pack.Plan, pack.Fault) {
-	return pack.Cut(pack.Job{Pieces: list, Long: s.Long, Wide: s.Wide, Kerf: s.Kerf, Steps: CutSteps})
+	return pack.Cut(s.job(list))
+}
+
+// Needed returns how many stocks that plan takes.
+func (s Stock) Needed(list []pack.Piece) (int, pack.Fault) { return pack.Needed(s.job(list)) }
+
+func (s Stock) job(list []pack.Piece) pack.Job {
+	return pack.Job{Pieces: list, Long: s.Long, Wide: s.Wide, Kerf: s.Kerf, Steps: CutSteps}
 }

@@ -23,20 +23,20 @@ func ask(st *state.State, names []string) (*question, error) {
 			return nil, err
 		}
 		for _, f := range found {
-			q.add(int32(f.Place), f)
+			q.add(int32(f.Place), f.Name)
 		}
 	}
 	return q, nil
 }
 
 // add puts a slot where it belongs by what it holds; one that is there already is not asked for again.
-func (q *question) add(s int32, f explain.Entry) {
+func (q *question) add(s int32, name string) {
 	if slices.Contains(q.results, s) || slices.Contains(q.checks, s) { // few are asked for at once
 		return
 	}
 	switch q.st.SlotType(s).Kind {
 	case program.Text:
-		q.texts = append(q.texts, f.Name)
+		q.texts = append(q.texts, name)
 		return
 	case program.Boolean:
 		q.checks = append(q.checks, s)

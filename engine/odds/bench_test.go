@@ -18,10 +18,10 @@ func BenchmarkOdds(b *testing.B) {
 
 // BenchmarkSummarize sums up as many values as a million builds have.
 func BenchmarkSummarize(b *testing.B) {
-	values, work := make([]float64, 1_000_000), make([]float64, 1_000_000)
+	values, work := make([]float32, 1_000_000), make([]float32, 1_000_000)
 	s := streamOf(1, "x", 1)
 	for i := range values {
-		values[i] = s.uniform(i)
+		values[i] = float32(s.uniform(i))
 	}
 	for b.Loop() {
 		copy(work, values)

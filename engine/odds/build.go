@@ -3,6 +3,7 @@ package odds
 import (
 	"context"
 	"math"
+	"slices"
 	"sync"
 
 	"gusset/engine/state"
@@ -15,10 +16,10 @@ const batchBuilds = 10_000
 // batch is a run of builds, one after the other, worked out by one goroutine.
 type batch struct {
 	first, builds int
-	values        [][]float64 // of each result in each build, SI; NaN where it has none
+	values        [][]float32 // of each result in each build, by its scale; NaN where it has none
 	sums          []summary   // of each result, over the builds that have one
-	checks        []tally
-	without       []without // of each result, and then of each check
+	checks        []tally     // and that of all at once, last
+	without       []without   // of each result, and then of each check
 }
 
 // tally counts how a check comes out.
@@ -29,13 +30,83 @@ type tally struct {
 
 func (t tally) builds() int { return t.holds + t.fails + t.waits + t.none }
 
+// outcome returns the shares that it counts.
+func (t tally) outcome() Outcome {
+	n := float64(max(t.builds(), 1))
+	return Outcome{
+		Holds: float64(t.holds) / n, Fails: float64(t.fails) / n, Waits: float64(t.waits) / n, None: float64(t.none) / n,
+	}
+}
+
 // builder works builds out: the results come first among its outputs, the checks after them.
 type builder struct {
 	draws   *state.Draws
 	inputs  []input
 	results int
 	checks  int
-	values  []float64 // those of one result, to be sorted
+	scales  []scale   // of each result
+	values  []float32 // those of one result, to be sorted
+}
+
+// scale is how the values of a result are kept: what each is off from one of them, in float32, so that a million of
+// them take 4 MB and none of their digits goes where they are close together.
+type scale struct{ at, by float64 }
+
+// of returns a value as it is kept. What would be 1e38 times as far off as others is kept as the farthest that can be.
+func (s scale) of(v float64) float32 {
+	x := (v - s.at) / s.by
+	if math.Abs(x) > math.MaxFloat32 {
+		return float32(math.Copysign(math.MaxFloat32, x))
+	}
+	return float32(x)
+}
+
+// back returns a value that is kept as x.
+func (s scale) back(x float64) float64 { return s.at + x*s.by }
+
+// summary returns that of values in SI, given that of the values as they are kept.
+func (s scale) summary(of summary) summary {
+	return summary{of.n, s.back(of.mean), of.sd * s.by, s.back(of.low), s.back(of.high)}
+}
+
+// setScales finds scales for results from what they are in the sheet, and how far the first builds are off that.
+func (b *builder) setScales(sheet []float64) []scale {
+	b.scales = make([]scale, b.results)
+	n := b.draws.Width()
+	b.draw(0, n)
+	for r := range b.scales {
+		s := scale{at: sheet[r]}
+		off := 0.0
+		for _, v := range b.draws.Output(r)[:n] {
+			if s.at != s.at {
+				s.at = v
+			}
+			if d := math.Abs(v - s.at); d > off && !math.IsInf(d, 0) {
+				off = d
+			}
+		}
+		if s.at != s.at {
+			s.at = 0
+		}
+		if off == 0 {
+			off = math.Abs(s.at)
+		}
+		s.by = 1
+		if off > 0 {
+			_, e := math.Frexp(off)
+			s.by = math.Ldexp(1, min(max(e, -1000), 1000)) // a power of two costs no digit
+		}
+		b.scales[r] = s
+	}
+	return b.scales
+}
+
+// draw works out n builds.
+func (b *builder) draw(first, n int) {
+	for i := range b.inputs {
+		b.inputs[i].fill(b.draws.Input(i)[:n], first)
+	}
+	b.draws.Run(n)
 }
 
 // fork returns another builder, for another goroutine.
@@ -48,26 +119,23 @@ func (b *builder) fork() *builder {
 // batch works out some builds. Where ctx is done before the last of them, it has fewer.
 func (b *builder) batch(ctx context.Context, first, builds int) *batch {
 	w := &batch{
-		first: first, values: make([][]float64, b.results), sums: make([]summary, b.results),
-		checks: make([]tally, b.checks), without: make([]without, b.results+b.checks),
+		first: first, values: make([][]float32, b.results), sums: make([]summary, b.results),
+		checks: make([]tally, b.checks+1), without: make([]without, b.results+b.checks),
 	}
 	for r := range w.values {
-		w.values[r] = make([]float64, 0, builds)
+		w.values[r] = make([]float32, 0, builds)
 	}
 	for w.builds < builds && ctx.Err() == nil {
 		n := min(b.draws.Width(), builds-w.builds)
-		for i := range b.inputs {
-			b.inputs[i].fill(b.draws.Input(i)[:n], first+w.builds)
-		}
-		b.draws.Run(n)
+		b.draw(first+w.builds, n)
 		b.note(w, n)
 		w.builds += n
 	}
 	for r := range w.values {
 		b.values = known(b.values[:0], w.values[r])
-		w.sums[r] = summarize(b.values)
+		w.sums[r] = b.scales[r].summary(summarize(b.values))
 	}
-	for c := range w.checks {
+	for c := range b.checks {
 		w.checks[c].without = w.without[b.results+c]
 	}
 	return w
@@ -78,8 +146,10 @@ func (b *builder) note(w *batch, n int) {
 	missing := false
 	for r := range b.results {
 		out := b.draws.Output(r)[:n]
-		w.values[r] = append(w.values[r], out...)
-		missing = missing || !allKnown(out)
+		for _, v := range out {
+			w.values[r] = append(w.values[r], b.scales[r].of(v))
+			missing = missing || v != v
+		}
 	}
 	for c := range b.checks {
 		t, out := &w.checks[c], b.draws.Output(b.results + c)[:n]
@@ -93,6 +163,7 @@ func (b *builder) note(w *batch, n int) {
 		}
 		missing = missing || !allKnown(out)
 	}
+	b.noteAll(w, n)
 	if !missing {
 		return
 	}
@@ -101,6 +172,34 @@ func (b *builder) note(w *batch, n int) {
 			if v := b.draws.Output(j)[lane]; v != v {
 				w.without[j].add(func() bool { return b.draws.Waits(j, lane) })
 			}
+		}
+	}
+}
+
+// noteAll takes down what all checks at once have come to in the last n draws. One that fails decides; else they wait
+// where all that have no value do.
+func (b *builder) noteAll(w *batch, n int) {
+	all := &w.checks[b.checks]
+	for lane := range n {
+		fails := false
+		var unknown []int
+		for c := range b.checks {
+			switch v := b.draws.Output(b.results + c)[lane]; {
+			case v != v:
+				unknown = append(unknown, b.results+c)
+			default:
+				fails = fails || v == 0
+			}
+		}
+		switch {
+		case fails:
+			all.fails++
+		case unknown == nil:
+			all.holds++
+		default:
+			all.add(func() bool {
+				return !slices.ContainsFunc(unknown, func(j int) bool { return !b.draws.Waits(j, lane) })
+			})
 		}
 	}
 }
@@ -136,7 +235,7 @@ func allKnown(values []float64) bool {
 }
 
 // known appends the values that are there.
-func known(to, values []float64) []float64 {
+func known(to, values []float32) []float32 {
 	for _, v := range values {
 		if v == v {
 			to = append(to, v)
@@ -220,7 +319,7 @@ func enough(batches []*batch, digits []float64) bool {
 			return false
 		}
 	}
-	for c := range batches[0].checks {
+	for c := range batches[0].checks { // and all at once
 		if all := sumTallies(batches, c); 2*all.steadiness() > 0.005 {
 			return false
 		}

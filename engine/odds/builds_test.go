@@ -88,7 +88,11 @@ func TestDraws(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			in := input{value: 12, spread: tt.spread, stream: streamOf(1, tt.name, 12)}
 			in.fill(draws, 0)
-			s := summarize(slices.Clone(draws))
+			kept := make([]float32, n)
+			for i, v := range draws {
+				kept[i] = float32(v)
+			}
+			s := summarize(kept)
 			near(t, "mean", 12, s.mean, tt.spread.SD()/math.Sqrt(n))
 			near(t, "sd", tt.spread.SD(), s.sd, tt.spread.SD()/math.Sqrt(2*n))
 			if tt.within > 0 {
@@ -248,9 +252,9 @@ func TestMoreThanMemoryHoldsIsRefused(t *testing.T) {
 // TestQuickselect holds it against sorting.
 func TestQuickselect(t *testing.T) {
 	for n := 1; n < 60; n++ {
-		values := make([]float64, n)
+		values := make([]float32, n)
 		for i := range values {
-			values[i] = math.Floor(10 * streamOf(uint64(n), "", 0).uniform(i))
+			values[i] = float32(math.Floor(10 * streamOf(uint64(n), "", 0).uniform(i)))
 		}
 		sorted := slices.Sorted(slices.Values(values))
 		for k := range n {
@@ -324,4 +328,68 @@ func TestDoubtsOfDifferences(t *testing.T) {
 	require.InEpsilon(t, 1.96*6*math.Sqrt2, doubt(), 1e-9)
 	require.NoError(t, b.SetAll(state.Setting{Name: "tail", Value: "40 g"})) // which has been weighed
 	require.InEpsilon(t, 1.96*6, doubt(), 1e-9)
+}
+
+// TestWhatMovesNeitherSideOfACheck: a value that a tenth either way leaves both sides of a comparison as they are needs no
+// ±, also where the comparison is in a cell of yes or no that the check reads; one that moves a side does, however far
+// from the limit it leaves it.
+func TestWhatMovesNeitherSideOfACheck(t *testing.T) {
+	o := oddsOf(t, `a [g] : 10 ± 1
+least [g] : 3
+idle [g] : 8
+floor [g] = max(a, least)
+both [g] = a > 1 [g] ? a : idle
+fine = floor + both < 100 [g]
+check still = floor < 100 [g]
+check hidden = fine
+check moved = a < 3 * idle
+`, Options{Builds: 1000, Seed: 1, Names: []string{"still", "hidden", "moved"}})
+	require.Empty(t, o.Checks[0].Undeclared)
+	require.Empty(t, o.Checks[1].Undeclared)
+	require.Len(t, o.Checks[2].Undeclared, 1)
+	require.Equal(t, "idle", o.Checks[2].Undeclared[0].Name)
+}
+
+// TestASpreadIsNotOfOneBuild says of which checks the answer is the same in all builds.
+func TestASpreadIsNotOfOneBuild(t *testing.T) {
+	o := oddsOf(t, `a [g] : 10 ± 1
+drawn [g] : 2 ± 0.1
+check sure = spread(a) < 2 [g]
+check mixed = spread(a) < 2 [g] and a > 9.5 [g]
+check drawn_limit = spread(a) < drawn
+check plain = a > 9.5 [g]
+`, Options{Builds: 10_000, Seed: 1})
+	for i, want := range []struct {
+		spread, only bool
+		holds        float64
+	}{{true, true, 1}, {true, false, 0.75}, {true, false, 1}, {false, false, 0.75}} {
+		c := o.Checks[i]
+		require.Equal(t, want.spread, c.Spread, c.Name)
+		require.Equal(t, want.only, c.OnlySpread, c.Name)
+		near(t, c.Name, want.holds, c.Holds, 0.0044)
+		require.Empty(t, c.Undeclared, c.Name)
+	}
+}
+
+// TestWeights holds the largest share that a value has in any of some results against shares by hand.
+func TestWeights(t *testing.T) {
+	st := worked(t, `a [g] : 10 ± 3 sd
+b [g] : 10 ± 4 sd
+c [g] : 10 ±  1 sd ?
+idle [g] : 3 ?
+known [g] : 3
+sum [g] = a + b + known
+diff [g] = a - c
+`)
+	slot := func(name string) int32 {
+		s, err := st.FindSlot(name)
+		require.NoError(t, err)
+		return s
+	}
+	w := Weights(st, []int32{slot("sum"), slot("diff")})
+	require.Len(t, w, 3)
+	require.InDelta(t, 9./10, w[slot("a")], 1e-12)
+	require.InDelta(t, 16./25, w[slot("b")], 1e-12)
+	require.InDelta(t, 1./10, w[slot("c")], 1e-12)
+	require.Empty(t, Weights(st, nil))
 }

@@ -27,7 +27,8 @@
 //   - A build without a result is counted, and never dropped in silence.
 //   - Nothing is cut off: a normal spread may reach across 0, and how often it does is said.
 //   - Pieces are not laid out on stock again in each build: what rests on a stock_needed is as in the sheet, and said.
-//   - The values of results are kept (8 bytes each) and those of inputs are not: they are drawn again.
+//   - The values of results are kept (4 bytes each: how far they are off the sheet's own) and those of inputs are not:
+//     they are drawn again.
 //
 // JCGM 101:2008 is Supplement 1 to the Guide to the expression of uncertainty in measurement: Propagation of
 // distributions using a Monte Carlo method; the Guide itself is JCGM 100:2008.

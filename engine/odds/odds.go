@@ -11,14 +11,13 @@ import (
 	"gusset/engine/explain"
 	"gusset/engine/program"
 	"gusset/engine/state"
-	"gusset/units"
 )
 
 // Limits, so that a stranger's sheet takes bounded time and memory.
 const (
 	mostBuilds  = 10_000_000 // that may be asked for
 	mostDefault = 1_000_000  // where nobody says how many
-	mostValues  = 12_000_000 // builds times results: 8 bytes each
+	mostValues  = 10_000_000 // builds times results: 4 bytes each
 	mostSteps   = 100e9      // builds times steps of the code that runs for each
 	mostInputs  = 10_000     // that are drawn
 	mostOutputs = 2000       // results and checks
@@ -32,6 +31,7 @@ type Options struct {
 	// the worked cells that nothing else uses, and the adjusted ones.
 	Names  []string
 	Builds int    // 0: as many as it takes for two digits of every spread to be sure
+	Parts  int    // of so many questions this is one: each may take its part of the time and memory that one alone may
 	Seed   uint64 // of the random numbers
 	// Progress is told after every few thousand builds how many there are, and how many there are to be at most. It is
 	// called by one goroutine at a time, and not after Of has returned; nil: nobody is told.
@@ -47,6 +47,7 @@ type Odds struct {
 	Drawn   []Drawn
 	Results []Result
 	Checks  []CheckOdds
+	All     Outcome   // of all Checks at once: it holds in the builds in which each of them does
 	Outside []Outside // uses of formulas outside their range, those that are the most frequent first
 	Looked  int       // in how many builds it was looked for them
 	Texts   []string  // names among those asked for that are texts, which have no range
@@ -96,7 +97,21 @@ func Of(ctx context.Context, st *state.State, o Options) (*Odds, error) {
 	if err != nil {
 		return nil, err
 	}
-	if q.inputs, err = drawn(st, q.outputs(), o.Seed); err != nil {
+	return q.answer(ctx, o)
+}
+
+// OfSlots is Of for the results and checks that some slots are; Names are left out of account.
+func OfSlots(ctx context.Context, st *state.State, slots []int32, o Options) (*Odds, error) {
+	q := &question{st: st, names: map[int32]string{}}
+	for _, s := range slots {
+		q.add(s, st.SlotName(s))
+	}
+	return q.answer(ctx, o)
+}
+
+// answer finds out what is drawn, and works it out.
+func (q *question) answer(ctx context.Context, o Options) (_ *Odds, err error) {
+	if q.inputs, err = drawn(q.st, q.outputs(), o.Seed); err != nil {
 		return nil, err
 	}
 	return q.work(ctx, o)
@@ -115,7 +130,15 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 	b := &builder{draws: draws, inputs: q.inputs, results: len(q.results), checks: len(q.checks)}
 	var batches []*batch
 	steady := false
+	scales := make([]scale, len(q.results))
 	if len(q.inputs) > 0 { // else all builds are the sheet as it stands
+		sheet := make([]float64, len(q.results))
+		for r, s := range q.results {
+			if sheet[r] = q.st.Mach.Regs[s]; !program.IsNumber(sheet[r]) {
+				sheet[r] = math.NaN()
+			}
+		}
+		scales = b.setScales(sheet)
 		batches, steady = run(ctx, b, p)
 	}
 	odds := &Odds{Seed: o.Seed, Steady: steady, Stopped: ctx.Err() != nil, Texts: q.texts,
@@ -134,8 +157,10 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 	}
 	e := explain.New(q.st)
 	slopes := state.Derivatives(q.st, q.results, q.slots())
+	var values []float32
 	for r, s := range q.results {
-		res := q.result(e.Entry(s, q.names[s]), r, batches, slopes[r])
+		var res Result
+		res, values = q.result(e.Entry(s, q.names[s]), r, batches, scales[r], slopes[r], values)
 		res.Undeclared = undeclared[r]
 		if res.None > 0 {
 			res.NoneWhy = q.whyNone(s, r, batches)
@@ -145,15 +170,13 @@ func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
 	q.rank(odds.Results, batches)
 	odds.Outside, odds.Looked = q.outside(ctx, odds.Builds, p.cores)
 	for c, s := range q.checks {
-		t := sumTallies(batches, c)
-		n := float64(max(t.builds(), 1))
-		odds.Checks = append(odds.Checks, CheckOdds{
-			Cell:  e.Entry(s, q.names[s]).Cell,
-			Holds: float64(t.holds) / n, Fails: float64(t.fails) / n,
-			Waits: float64(t.waits) / n, None: float64(t.none) / n,
-			Margin: asksForMargin(q.st.Program, s), Undeclared: undeclared[len(q.results)+c],
-		})
+		outcome := sumTallies(batches, c).outcome()
+		outcome.Margin, outcome.Undeclared = asksForMargin(q.st.Program, s), undeclared[len(q.results)+c]
+		outcome.Spread, outcome.OnlySpread = spreadIn(q.st, s)
+		odds.Checks = append(odds.Checks, CheckOdds{e.Entry(s, q.names[s]).Cell, outcome})
 	}
+	odds.All = sumTallies(batches, len(q.checks)).outcome()
+	odds.All.Undeclared = behindAny(odds.Checks)
 	return odds, nil
 }
 
@@ -206,10 +229,11 @@ func (q *question) build(k int) *state.State {
 // planFor returns how many builds are worked out, and how.
 func (q *question) planFor(o Options) (plan, error) {
 	p := plan{batch: batchBuilds, cores: runtime.GOMAXPROCS(0), most: mostDefault}
-	most := min(mostBuilds, mostValues/max(len(q.results), 1))
+	parts := max(o.Parts, 1)
+	most := min(mostBuilds, mostValues/parts/max(len(q.results), 1))
 	steps := q.st.Work(q.st.UncutBetween(q.slots(), q.outputs()))
 	if steps > 0 {
-		most = min(most, int(mostSteps/steps))
+		most = min(most, int(mostSteps/steps/float64(parts)))
 	}
 	switch {
 	case len(q.results)+len(q.checks) > mostOutputs:
@@ -229,7 +253,7 @@ func (q *question) planFor(o Options) (plan, error) {
 	case o.Builds > 0:
 		p.least, p.most = o.Builds, o.Builds
 	default:
-		p.most = min(p.most, most)
+		p.most = min(p.most/parts, most)
 		for _, s := range q.results {
 			p.digits = append(p.digits, q.st.SlotShow(s).Unit.Factor())
 		}
@@ -260,40 +284,59 @@ type Result struct {
 // 100:2008, 5.1.2). Low and High are 1.96 standard deviations from the value.
 type FirstOrder struct{ SD, Low, High float64 }
 
-// CheckOdds is in which share of builds a check holds, fails, waits, or has no result.
+// CheckOdds is how often a check holds.
 type CheckOdds struct {
 	explain.Cell
+	Outcome
+}
+
+// Outcome is in which share of builds a check holds, fails, waits, or has no result.
+type Outcome struct {
 	Holds, Fails, Waits, None float64
 	Margin                    bool         // it asks for a safety that has a margin for scatter in it (safety_for)
+	Spread                    bool         // it asks how far a value may be off, which is the same in all builds
+	OnlySpread                bool         // and it asks nothing else
 	Undeclared                []Undeclared // with any of them nobody can say how often it holds
 }
 
-// Strip is how often a result is where: the share of builds in each of as many equal parts from From to To, which leave
-// out one build of a thousand at either end.
-type Strip struct {
-	From, To float64
-	Shares   []float64
+// behindAny returns what is undeclared behind some checks, each once: it moves all of them together where it moves one.
+func behindAny(checks []CheckOdds) []Undeclared {
+	var all []Undeclared
+	at := map[int32]int{}
+	for _, c := range checks {
+		for _, u := range c.Undeclared {
+			i, there := at[u.Slot]
+			if !there {
+				at[u.Slot], all = len(all), append(all, u)
+			} else if u.Moves > all[i].Moves {
+				all[i].Moves = u.Moves
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b Undeclared) int { return cmp.Compare(b.Moves, a.Moves) })
+	return all
 }
 
-// stripParts is how many parts a Strip has.
-const stripParts = 48
-
-// result sums up result number r.
-func (q *question) result(of explain.Entry, r int, batches []*batch, slopes []float64) Result {
+// result sums up result number r, whose values are kept by a scale; all is room for them, and is returned for the next.
+func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, slopes []float64, all []float32) (Result,
+	[]float32) {
 	unit := of.Unit
 	res := Result{Entry: of}
-	var all []float64
+	all = all[:0]
 	builds, waits := 0, 0
 	for _, w := range batches {
-		all = known(all, w.values[r])
 		builds += w.builds
 		waits += w.without[r].waits
+	}
+	all = slices.Grow(all, builds)
+	for _, w := range batches {
+		all = known(all, w.values[r])
 	}
 	if builds > 0 {
 		res.Waits = float64(waits) / float64(builds)
 		res.None = float64(builds-waits-len(all)) / float64(builds)
 	}
-	s := summarize(all)
+	s := by.summary(summarize(all))
 	res.Mean, res.Low, res.High = unit.Value(s.mean), unit.Value(s.low), unit.Value(s.high)
 	res.SD = s.sd / unit.Factor()
 	sd, shares := q.firstOrder(slopes)
@@ -302,8 +345,8 @@ func (q *question) result(of explain.Entry, r int, batches []*batch, slopes []fl
 	half := program.Coverage * sd
 	res.First = FirstOrder{SD: sd / unit.Factor(), Low: unit.Value(value - half), High: unit.Value(value + half)}
 	res.Remark = remarkOn(all, s, summary{mean: value, sd: sd, low: value - half, high: value + half}, unit.Factor())
-	res.Strip = stripOf(all, unit)
-	return res
+	res.Strip = stripOf(all, by, unit)
+	return res, all
 }
 
 // firstOrder returns the standard deviation of a result to first order, SI, and the shares of the inputs that are worth
@@ -340,27 +383,4 @@ func (q *question) firstOrder(slopes []float64) (sd float64, shares []Share) {
 		return math.NaN(), shares
 	}
 	return math.Sqrt(variance), shares
-}
-
-// stripOf returns the Strip of values in some order.
-func stripOf(values []float64, unit units.Unit) Strip {
-	n := len(values)
-	if n < 2 {
-		return Strip{From: math.NaN(), To: math.NaN()}
-	}
-	cut := n / 1000
-	from := quickselect(values, cut)
-	to := quickselect(values[cut:], n-1-2*cut)
-	s := Strip{From: unit.Value(from), To: unit.Value(to), Shares: make([]float64, stripParts)}
-	if wide := to - from; wide > 0 {
-		for _, v := range values {
-			if v >= from && v <= to {
-				s.Shares[min(int(stripParts*((v-from)/wide)), stripParts-1)]++
-			}
-		}
-		for i := range s.Shares {
-			s.Shares[i] /= float64(n)
-		}
-	}
-	return s
 }

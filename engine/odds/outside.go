@@ -27,7 +27,8 @@ const (
 
 // outside counts the uses of formulas outside their range in the first builds, and returns how many it has looked at.
 func (q *question) outside(ctx context.Context, builds, cores int) (list []Outside, looked int) {
-	if q.st.Trusting == nil || builds == 0 || len(q.st.Nodes) > trustedSteps || q.st.Work(q.st.UncutFrom(q.slots())) > trustedSteps {
+	if q.st.Trusting == nil || builds == 0 || len(q.st.Nodes) > trustedSteps ||
+		q.st.Work(q.st.UncutFrom(q.slots())) > trustedSteps {
 		return nil, 0
 	}
 	trusting := explain.TrustingBehind(q.st, q.outputs())

@@ -37,8 +37,9 @@ const (
 )
 
 // remarkOn compares the range of builds with that to first order, both in SI: their ends are to be the same to two
-// digits of the spread (JCGM 101:2008, 8.1), counted in a unit that comes to factor.
-func remarkOn(values []float64, builds, first summary, factor float64) Remark {
+// digits of the spread (JCGM 101:2008, 8.1), counted in a unit that comes to factor. The values are those of the builds,
+// on any scale.
+func remarkOn(values []float32, builds, first summary, factor float64) Remark {
 	switch {
 	case builds.n < 2 || math.IsNaN(first.mean):
 		return Agrees // there is nothing to compare
@@ -49,7 +50,7 @@ func remarkOn(values []float64, builds, first summary, factor float64) Remark {
 	if math.Abs(builds.low-first.low) <= off && math.Abs(builds.high-first.high) <= off {
 		return Agrees
 	}
-	least, most, distinct := math.Inf(1), math.Inf(-1), map[float64]bool{}
+	least, most, distinct := values[0], values[0], map[float32]bool{}
 	every := len(values)/lookedAt + 1
 	for i, v := range values {
 		least, most = min(least, v), max(most, v)

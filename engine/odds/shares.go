@@ -16,6 +16,7 @@ const (
 	mostMeasured   = 10     // inputs of a result, those with the largest shares to first order
 	mostFlat       = 1000   // inputs that bear on no result to first order, which are measured as well
 	leastShare     = 0.0005 // below it nothing is said
+	sureShare      = 1e-12  // what float32 leaves of a share of all
 )
 
 // column is what an input was in the builds by which shares are measured.
@@ -38,12 +39,13 @@ func (c *column) draw(in *input, builds int) {
 // Sensitivity estimates for nonlinear mathematical models, 1993). That mean is taken to be a straight line within each
 // part of the input's range. Chance alone makes no more than noise of an input that does not bear on the result: that
 // is six standard deviations.
-func (c *column) measure(values []float64) (share, noise float64) {
+func (c *column) measure(values []float32) (share, noise float64) {
 	type sums struct{ n, x, y, xx, xy float64 }
 	var of [parts]sums
 	var all sums
 	at := math.NaN() // differences keep all digits of values that are close together
-	for k, y := range values {
+	for k, v := range values {
+		y := float64(v)
 		if y != y {
 			continue
 		}
@@ -80,7 +82,10 @@ func (c *column) measure(values []float64) (share, noise float64) {
 		return 0, 1
 	}
 	share = (explained - free*(total-explained)/rest) / total
-	return min(max(share, 0), 1), 6 * math.Sqrt(2*free) / rest
+	if share > 1-sureShare {
+		share = 1
+	}
+	return max(share, 0), 6 * math.Sqrt(2*free) / rest
 }
 
 // Share is how much of the doubt in a result comes from one input.
@@ -99,7 +104,7 @@ type Share struct {
 // first order does not tell what the builds do, what is measured counts.
 func (q *question) rank(results []Result, batches []*batch) {
 	byFirstOrder := func(a, b Share) int { return cmp.Compare(b.Share, a.Share) }
-	values := make([][]float64, len(results))
+	values := make([][]float32, len(results))
 	wanted := make([]map[int32]int, len(results)) // for each result the inputs to measure, with their place
 	for r := range results {
 		res := &results[r]
@@ -158,8 +163,8 @@ func (q *question) behind(r int) map[int32]bool {
 }
 
 // firstValues returns the values of a result in the builds by which shares are measured.
-func firstValues(batches []*batch, r int) []float64 {
-	var values []float64
+func firstValues(batches []*batch, r int) []float32 {
+	var values []float32
 	for _, w := range batches {
 		if values = append(values, w.values[r]...); len(values) >= measuredBuilds {
 			return values[:measuredBuilds]

@@ -5,7 +5,7 @@ import "math"
 // covered is the share of builds that a range holds.
 const covered = 0.95
 
-// summary is what many values of a result come to, in SI.
+// summary is what many values of a result come to.
 type summary struct {
 	n                   int // values
 	mean, sd, low, high float64
@@ -16,15 +16,15 @@ var noSummary = summary{mean: math.NaN(), sd: math.NaN(), low: math.NaN(), high:
 
 // summarize works out mean, standard deviation and the range that holds 95 of 100 values, as many of the others below
 // it as above (JCGM 101:2008, 7.6 and 7.7.2). It puts the values into another order.
-func summarize(values []float64) summary {
+func summarize(values []float32) summary {
 	n := len(values)
 	if n == 0 {
 		return noSummary
 	}
-	at := values[0] // sums of differences keep all digits of values that are close together
+	at := float64(values[0]) // sums of differences keep all digits of values that are close together
 	sum, squares := 0.0, 0.0
 	for _, v := range values {
-		d := v - at
+		d := float64(v) - at
 		sum += d
 		squares += d * d
 	}
@@ -36,14 +36,14 @@ func summarize(values []float64) summary {
 	low := (n - in + 1) / 2 // counted from 1
 	low = max(low, 1)
 	high := min(low+in, n)
-	s.low = quickselect(values, low-1)
-	s.high = quickselect(values[low-1:], high-low)
+	s.low = float64(quickselect(values, low-1))
+	s.high = float64(quickselect(values[low-1:], high-low))
 	return s
 }
 
 // quickselect returns the value that would be at place k if the values were in order, and leaves none that is larger
 // before it and none that is smaller after it (Hoare, Algorithm 65: find, Communications of the ACM 4, 1961).
-func quickselect(values []float64, k int) float64 {
+func quickselect(values []float32, k int) float32 {
 	low, high := 0, len(values)-1
 	for low < high {
 		pivot := median3(values[low], values[(low+high)/2], values[high])
@@ -74,7 +74,7 @@ func quickselect(values []float64, k int) float64 {
 }
 
 // median3 returns the middle one of three numbers.
-func median3(a, b, c float64) float64 {
+func median3(a, b, c float32) float32 {
 	return max(min(a, b), min(max(a, b), c))
 }
 

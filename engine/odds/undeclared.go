@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"gusset/engine/explain"
+	"gusset/engine/program"
 	"gusset/engine/state"
 )
 
@@ -34,9 +35,33 @@ func (q *question) undeclared() ([][]Undeclared, error) {
 		return lists, nil
 	}
 	try := union[:min(len(union), mostTried)]
-	moves, err := q.tryEach(try, outputs)
+	watched := slices.Clone(outputs) // and then what checks read
+	sides := make([][]int32, len(outputs))
+	places := map[int32]int{} // among what is watched
+	for c, check := range q.checks {
+		sides[len(q.results)+c] = sidesOf(q.st, check)
+		for _, s := range sides[len(q.results)+c] {
+			if _, there := places[s]; !there {
+				places[s] = len(watched)
+				watched = append(watched, s)
+			}
+		}
+	}
+	if len(watched)*len(try) > mostSlopes {
+		watched, sides = outputs, make([][]int32, len(outputs)) // what moves a check is not known then
+	}
+	moves, err := q.tryEach(try, watched)
 	if err != nil {
 		return nil, err
+	}
+	// idle reports whether nothing hangs on a value that is tried: a result, or all that a check reads, stays as it is.
+	idle := func(j, i int) bool {
+		if j < len(q.results) {
+			return moves[j][i] == 0
+		}
+		return moves[j][i] == 0 && sides[j] != nil && !slices.ContainsFunc(sides[j], func(s int32) bool {
+			return s == try[i] || moves[places[s]][i] != 0
+		})
 	}
 	numbers := map[int32]int{} // of those that are tried
 	for i, s := range try {
@@ -51,8 +76,8 @@ func (q *question) undeclared() ([][]Undeclared, error) {
 		for _, s := range behind {
 			u := Undeclared{Name: q.st.SlotName(s), Slot: s, Moves: math.NaN()}
 			if i, known := numbers[s]; known {
-				if u.Moves = moves[j][i] / factor; u.Moves == 0 && j < len(q.results) {
-					continue // nothing hangs on it
+				if u.Moves = moves[j][i] / factor; idle(j, i) {
+					continue
 				}
 			}
 			lists[j] = append(lists[j], u)
@@ -60,6 +85,61 @@ func (q *question) undeclared() ([][]Undeclared, error) {
 		slices.SortStableFunc(lists[j], func(a, b Undeclared) int { return -cmp.Compare(a.Moves, b.Moves) })
 	}
 	return lists, nil
+}
+
+// mostSides is how many values a check reads at most for which it is found out whether they move.
+const mostSides = 1000
+
+// sidesOf returns the numbers that a check compares, and what it reads that is given: of a yes or no, or a text, that is
+// worked out, what that is made of. It is nil where there are too many.
+func sidesOf(st *state.State, check int32) []int32 {
+	sides := []int32{}
+	seen := map[int32]bool{}
+	todo := st.SlotNeeds(check, nil)
+	for len(todo) > 0 && len(seen) <= mostSides {
+		t := todo[len(todo)-1]
+		if todo = todo[:len(todo)-1]; seen[t] {
+			continue
+		}
+		if seen[t] = true; compared(st, t) {
+			sides = append(sides, t)
+		} else {
+			todo = append(todo, st.Needs.Needs(t)...)
+		}
+	}
+	if len(seen) > mostSides {
+		return nil
+	}
+	return sides
+}
+
+// compared reports whether a thing of the graph is a value that a check can compare, or is given: no column, no
+// formula, no part that several formulas have in common, no answer to another question.
+func compared(st *state.State, t int32) bool {
+	if int(t) >= len(st.Slots) {
+		return false
+	}
+	switch sl := st.Slots[t]; {
+	case sl.Kind == program.Given, sl.Kind == program.Dispersed:
+		return true
+	case sl.Hidden:
+		return false
+	}
+	return st.SlotType(t).Kind == program.Number
+}
+
+// spreadIn reports whether a check asks how far a value may be off, and whether it asks nothing else (only): that
+// is the same in all builds.
+func spreadIn(st *state.State, check int32) (asks, only bool) {
+	sides := sidesOf(st, check)
+	only = len(sides) > 0
+	for _, s := range sides {
+		spread := st.Slots[s].Kind == program.Dispersed
+		_, _, off := state.SpreadOf(st, s)
+		asks = asks || spread
+		only = only && (spread || st.Slots[s].Kind == program.Given && !off)
+	}
+	return asks, asks && only
 }
 
 // tryEach returns how far each output goes when each of some given values is a tenth larger or smaller; a value of 0 is

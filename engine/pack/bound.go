@@ -51,35 +51,54 @@ func counted(least int64) dual {
 }
 
 // maxRounded is the largest k of rounded that is tried, maxLeast how many sizes are tried for least in each direction
-// where there are two, and maxLeastInRow where there is one.
+// where there are two, and maxLeastInRow where there is one. For more than manyKinds of pieces it is fewer, but no less
+// than leastLeast in each of two directions: each pair of functions looks at all kinds.
 const (
 	maxRounded    = 12
 	maxLeast      = 24
 	maxLeastInRow = 200
+	manyKinds     = 200
+	leastLeast    = 4
 )
 
 // bound returns a number of stocks that the pieces do not come below: the most that any pair of functions gives.
-func (p *problem) bound() int {
+func (p *problem) bound() int { return p.boundBelow(len(p.items)) }
+
+// boundBelow is bound where there is a plan with so many stocks: it ends when a pair of functions gives as many. It is
+// worked out once.
+func (p *problem) boundBelow(most int) int {
+	if p.least == 0 {
+		p.least = p.findBound(most)
+	}
+	return p.least
+}
+
+func (p *problem) findBound(most int) int {
+	reached := int64(most-1) * wholeArea // above that
 	width := func(e extent) int64 { return e.w }
 	height := func(e extent) int64 { return e.h }
-	across, most := []dual{large(whole / 2)}, maxLeastInRow // all pieces count as a whole stock wide
-	if !p.inRow {
-		across, most = duals(p.sizes(height), maxLeast), maxLeast
-	}
 	kinds := p.kinds()
+	fewer := max(len(kinds), manyKinds)
+	across, tried := []dual{large(whole / 2)}, maxLeastInRow*manyKinds/fewer // all pieces count as a whole stock wide
+	if !p.inRow {
+		tried = max(maxLeast*manyKinds/fewer, leastLeast)
+		across = duals(p.sizes(height), tried)
+	}
 	var hs [][]shares
 	for _, g := range across {
 		hs = append(hs, p.shares(g, kinds, height))
 	}
 	best := int64(0)
-	for _, f := range duals(p.sizes(width), most) {
+	for _, f := range duals(p.sizes(width), tried) {
 		ws := p.shares(f, kinds, width)
 		for _, hs := range hs {
 			sum := int64(0)
 			for i, k := range kinds {
 				sum += int64(k.count) * min(ws[i].is*hs[i].is, ws[i].turned*hs[i].turned)
 			}
-			best = max(best, sum)
+			if best = max(best, sum); best > reached {
+				return most
+			}
 		}
 	}
 	return int((best + wholeArea - 1) / wholeArea)

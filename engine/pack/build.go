@@ -90,21 +90,19 @@ func (p *problem) firstFit() []*sheet {
 	}
 	var sheets []*sheet
 	var shelves []shelf
-	room := map[*sheet]int64{} // above its shelves
+	var room []int64 // of each sheet, above its shelves
 	for _, i := range p.sorted(p.all(), widest) {
 		it := &p.items[i]
 		k := slices.IndexFunc(shelves, func(s shelf) bool { return it.w <= s.w && it.h <= s.h })
 		if k < 0 {
 			k = len(shelves)
-			on := slices.IndexFunc(sheets, func(s *sheet) bool { return it.h <= room[s] })
+			on := slices.IndexFunc(room, func(free int64) bool { return it.h <= free })
 			if on < 0 {
 				on = len(sheets)
-				sheets = append(sheets, &sheet{})
-				room[sheets[on]] = whole
+				sheets, room = append(sheets, &sheet{}), append(room, whole)
 			}
-			s := sheets[on]
-			shelves = append(shelves, shelf{s, rect{0, whole - room[s], extent{whole, it.h}}})
-			room[s] -= it.h
+			shelves = append(shelves, shelf{sheets[on], rect{0, whole - room[on], extent{whole, it.h}}})
+			room[on] -= it.h
 		}
 		s := &shelves[k]
 		s.sheet.places = append(s.sheet.places, place{item: i, x: s.x, y: s.y})

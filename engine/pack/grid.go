@@ -29,6 +29,7 @@ type problem struct {
 	items []item // the largest first; equal ones are neighbours
 	inRow bool   // no two pieces have room beside each other across w: a stock is a row of pieces, and each is whole high
 	tall  bool   // w runs across the grain, h along it
+	least int    // the bound, once it is known
 }
 
 // item is one piece on the grid.

@@ -89,18 +89,34 @@ func Cut(job Job) (Plan, Fault) {
 	if fault.Kind != NoFault {
 		return Plan{}, fault
 	}
-	limit := job.Steps
-	if limit == 0 {
-		limit = StepsPerPiece * max(200, len(items))
-	}
-	steps := &budget{limit: limit}
-	p, sheets, bound := solve(items, steps)
+	steps := job.budget(items)
+	p, sheets, bound := solve(items, steps, false)
 	return Plan{
 		Stocks: newWriter(p, job).stocks(sheets),
 		Bound:  bound,
 		Proven: bound == len(sheets),
 		Steps:  steps.used,
 	}, Fault{}
+}
+
+// Needed returns how many stocks the plan of a job takes, without making the plan: it ends as soon as there can be no
+// better one.
+func Needed(job Job) (int, Fault) {
+	items, fault := itemsOf(job)
+	if fault.Kind != NoFault {
+		return 0, fault
+	}
+	_, sheets, _ := solve(items, job.budget(items), true)
+	return len(sheets), Fault{}
+}
+
+// budget returns the steps of searching that a job gets.
+func (j *Job) budget(items []item) *budget {
+	limit := j.Steps
+	if limit == 0 {
+		limit = StepsPerPiece * max(200, len(items))
+	}
+	return &budget{limit: limit}
 }
 
 // MaxLength is the most that a length may be, far from where sums of lengths become infinite.

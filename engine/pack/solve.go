@@ -28,11 +28,12 @@ func (b *budget) part(num, den int, run func()) {
 }
 
 // solve returns the best plan that it finds, the problem that it is for, and a number of stocks below which there is
-// none. Pieces are turned only where that takes fewer stocks.
-func solve(items []item, steps *budget) (p *problem, sheets []*sheet, bound int) {
+// none. Pieces are turned only where that takes fewer stocks. Where they are only counted, it ends as soon as there can
+// be no fewer, and what it searches until then is the same.
+func solve(items []item, steps *budget, counted bool) (p *problem, sheets []*sheet, bound int) {
 	p = newProblem(items)
 	if !slices.ContainsFunc(items, func(it item) bool { return it.turns() }) {
-		sheets, bound = p.solve(steps)
+		sheets, bound = p.solve(steps, counted)
 		return p, sheets, bound
 	}
 	upright := slices.Clone(items)
@@ -40,10 +41,13 @@ func solve(items []item, steps *budget) (p *problem, sheets []*sheet, bound int)
 		upright[i].turned = extent{}
 	}
 	asGiven := newProblem(upright)
-	steps.part(1, 2, func() { sheets, _ = asGiven.solve(steps) })
-	if bound = p.bound(); len(sheets) > bound {
+	if sheets = asGiven.firstFit(); counted && len(sheets) == p.boundBelow(len(sheets)) {
+		return asGiven, sheets, len(sheets)
+	}
+	steps.part(1, 2, func() { sheets, _ = asGiven.solve(steps, false) }) // what it leaves is for the other search
+	if bound = p.boundBelow(len(sheets)); len(sheets) > bound {
 		var turned []*sheet
-		if turned, bound = p.solve(steps); len(turned) < len(sheets) {
+		if turned, bound = p.solve(steps, counted); len(turned) < len(sheets) {
 			return p, turned, bound
 		}
 	}
@@ -51,8 +55,11 @@ func solve(items []item, steps *budget) (p *problem, sheets []*sheet, bound int)
 }
 
 // solve returns the best plan that it finds, and a number of stocks below which there is none.
-func (p *problem) solve(steps *budget) (sheets []*sheet, bound int) {
-	steps.part(7, 8, func() { sheets, bound = p.fewest(steps) })
+func (p *problem) solve(steps *budget, counted bool) (sheets []*sheet, bound int) {
+	steps.part(7, 8, func() { sheets, bound = p.fewest(steps, counted) })
+	if counted {
+		return sheets, bound
+	}
 	for i, s := range sheets {
 		if straight := p.straighten(s, steps); straight != nil {
 			sheets[i] = straight
@@ -63,15 +70,15 @@ func (p *problem) solve(steps *budget) (sheets []*sheet, bound int) {
 }
 
 // fewest looks for a plan with the fewest sheets.
-func (p *problem) fewest(steps *budget) (best []*sheet, bound int) {
-	bound = p.bound()
+func (p *problem) fewest(steps *budget, counted bool) (best []*sheet, bound int) {
 	best = p.firstFit()
+	bound = p.boundBelow(len(best))
 	offer := func(found []*sheet) {
 		if found != nil && (len(found) < len(best) || len(found) == len(best) && fullness(found) > fullness(best)) {
 			best = found
 		}
 	}
-	if p.inRow && len(best) == bound {
+	if (p.inRow || counted) && len(best) == bound {
 		return best, bound
 	}
 	steps.part(1, 4, func() {
@@ -104,6 +111,9 @@ func (p *problem) fewest(steps *budget) (best []*sheet, bound int) {
 func (p *problem) buildAll(most int, steps *budget, offer func([]*sheet)) {
 	for _, straight := range []bool{true, false} {
 		for _, order := range orders {
+			if steps.spent() {
+				return
+			}
 			items := p.sorted(p.all(), order)
 			for _, rule := range rules {
 				offer(p.build(items, rule, straight, most, steps))

@@ -56,7 +56,8 @@ func Of(st *state.State) (*Program, error) {
 	b.p = &Program{
 		Registers: int32(len(st.Image)) + 1, SlotCount: int32(len(st.Slots)), Tolerance: machine.Tolerance, Ops: ops(),
 		Operators: operatorNames[:], Functions: functions(), FoldKinds: foldKindNames[:],
-		Held: [][2]float64{}, Steps: [][]int32{}, Nodes: [][]float64{}, Choices: make([][]string, 1), Guesses: []int32{},
+		Held: Held{[]int32{}, []float64{}}, Steps: [][]int32{}, Nodes: [][]float64{},
+		Choices: make([][]string, 1), Guesses: []int32{},
 		Tolerances: map[int32]string{},
 		Shows:      []Show{}, Units: []units.Data{},
 		Shifts: map[int32][]int32{}, Folds: map[int32]Fold{}, Searches: map[int32]Search{}, Keys: map[int32][]int32{},
@@ -70,6 +71,7 @@ func Of(st *state.State) (*Program, error) {
 		return nil, program.Errorf(program.ErrLimit, "", "the sheet takes more steps than a page can work out by itself")
 	}
 	b.values()
+	b.sources()
 	b.readable()
 	b.held()
 	b.writeTexts()
@@ -190,7 +192,7 @@ func (b *builder) readableOf(set *units.Set, dims map[units.Dim]bool) {
 // held enters the registers that hold a number before a run: given slots, and constants, which code reads and does not
 // write.
 func (b *builder) held() {
-	slots := len(b.st.Slots)
+	slots, last := len(b.st.Slots), int32(0)
 	for i, v := range b.st.Image {
 		r := int32(i)
 		switch {
@@ -206,7 +208,9 @@ func (b *builder) held() {
 			}
 		}
 		if program.IsNumber(v) {
-			b.p.Held = append(b.p.Held, [2]float64{float64(r), v})
+			b.p.Held.Registers = append(b.p.Held.Registers, r-last)
+			b.p.Held.Values = append(b.p.Held.Values, v)
+			last = r
 		}
 	}
 }

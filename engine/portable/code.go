@@ -71,7 +71,14 @@ func (b *builder) instructions() {
 		} else {
 			b.takes += b.work(code)
 		}
-		b.p.Steps = append(b.p.Steps, b.likeAnother(step, b.plain(code)))
+		next := b.likeAnother(step, b.plain(code))
+		if n := len(b.p.Steps) - 1; n >= 0 && next[0] < 0 {
+			if last := b.p.Steps[n]; last[0] == next[0] && last[1]+last[2] == next[1] {
+				last[2]++
+				continue
+			}
+		}
+		b.p.Steps = append(b.p.Steps, next)
 	}
 }
 
@@ -104,8 +111,8 @@ type template struct {
 	code      []int32
 }
 
-// likeAnother returns the code of a step as another step and a number of rows, where it differs from that in nothing
-// but the row: most entries of worked columns do.
+// likeAnother returns the code of a step as another step and a number of rows, as Steps has them, where it differs from
+// that in nothing but the row: most entries of worked columns do.
 func (b *builder) likeAnother(step int32, code []int32) []int32 {
 	s := b.st.Plan.Steps[step]
 	if s.Loop >= 0 || int(s.Thing) >= len(b.st.Slots) || !b.st.Slots[s.Thing].Entry {
@@ -135,7 +142,7 @@ func (b *builder) likeAnother(step int32, code []int32) []int32 {
 		return code
 	}
 	b.p.Shifts[t.step] = shifts
-	return []int32{t.step, by}
+	return []int32{-1 - t.step, by, 1}
 }
 
 // plain takes code apart into plain instructions, and lays out the folds and searches that it names.

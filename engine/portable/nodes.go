@@ -7,7 +7,8 @@ import (
 	"gusset/engine/program"
 )
 
-// operatorNames are the operators of Nodes by name. After each is what a node has after its number; a, b, c are nodes.
+// operatorNames are the operators of Nodes by name. After each is what a node has after its number; a, b, c are nodes,
+// which come before it: it says by how many, as a number below 0.
 var operatorNames = [...]string{
 	program.OpBroken:   "broken",   //
 	program.OpConst:    "const",    // the number
@@ -67,6 +68,11 @@ func (b *builder) node(i int32) int32 {
 			written = append(written, float64(v))
 		}
 	}
+	parts := map[int]int32{} // the nodes that this one has, by where it has them
+	addNode := func(of int32) {
+		parts[len(written)] = b.node(of)
+		add(parts[len(written)])
+	}
 	switch n.Op {
 	case program.OpBroken:
 	case program.OpConst, program.OpBoolean:
@@ -87,40 +93,49 @@ func (b *builder) node(i int32) int32 {
 	case program.OpLookup:
 		b.column(n.B)
 		b.keysOf(b.st.Columns[n.B].Table.Number)
-		add(b.node(n.A), n.B)
+		addNode(n.A)
+		add(n.B)
 	case program.OpPick, program.OpFold:
-		add(b.node(n.A), n.B)
+		addNode(n.A)
+		add(n.B)
 	case program.OpPoints:
-		add(b.node(n.A), b.node(n.B), n.C)
+		addNode(n.A)
+		addNode(n.B)
+		add(n.C)
 	case program.OpEqual, program.OpNotEqual:
 		numbers := int32(0)
 		if op := b.st.Comparison(&n); op == machine.Equal || op == machine.NotEqual {
 			numbers = 1
 		}
-		add(b.node(n.A), b.node(n.B), numbers)
+		addNode(n.A)
+		addNode(n.B)
+		add(numbers)
 	case program.OpFunc:
 		add(n.C)
 		for _, o := range b.st.Operands(i) {
-			add(b.node(o))
+			addNode(o)
 		}
 	case program.OpCall:
 		b.formula(n.A)
 		add(n.A)
 		for _, o := range b.st.Operands(i) {
-			add(b.node(o))
+			addNode(o)
 		}
 	default:
 		if operatorNames[n.Op] == "" {
 			panic(program.NoRule(n.Op))
 		}
 		for _, o := range b.st.Operands(i) {
-			add(b.node(o))
+			addNode(o)
 		}
 	}
 	key := fmt.Sprint(written)
 	at, sent := b.alike[key]
 	if !sent {
 		at = int32(len(b.p.Nodes))
+		for k, of := range parts {
+			written[k] = float64(of - at)
+		}
 		b.p.Nodes = append(b.p.Nodes, written)
 		b.alike[key] = at
 	}
@@ -165,4 +180,28 @@ func (b *builder) conditions(list []program.Condition, lead string) []Condition 
 		all = append(all, Condition{b.node(c.Root), said})
 	}
 	return all
+}
+
+// sources leaves signature and sources to the formulas that a value shows when it is asked where it comes from: those
+// that its own formula calls.
+func (b *builder) sources() {
+	called := map[int32]bool{}
+	for s := range b.p.SlotCount {
+		if !b.kept[s] {
+			continue
+		}
+		for _, root := range b.st.RootsOf(s) {
+			b.st.Walk(root, func(n *program.Node) {
+				if n.Op == program.OpCall {
+					called[n.A] = true
+				}
+			})
+		}
+	}
+	for number, f := range b.p.Formulas {
+		if !called[number] {
+			f.Signature, f.Sources = "", nil
+			b.p.Formulas[number] = f
+		}
+	}
 }

@@ -8,10 +8,10 @@ import (
 
 // Program is a worked sheet as data.
 type Program struct {
-	Registers int32        `json:"registers"` // how many there are; those below Slots hold the values of slots
-	SlotCount int32        `json:"slotCount"`
-	Held      [][2]float64 `json:"held"`  // registers that hold a number before a run, each with it
-	Texts     []*string    `json:"texts"` // by number; null: nothing needs it
+	Registers int32     `json:"registers"` // how many there are; those below Slots hold the values of slots
+	SlotCount int32     `json:"slotCount"`
+	Held      Held      `json:"held"`
+	Texts     []*string `json:"texts"` // by number; null: nothing needs it
 
 	Ops       []Op     `json:"ops"`       // instructions, by number
 	Operators []string `json:"operators"` // of Nodes, by number
@@ -19,8 +19,9 @@ type Program struct {
 	FoldKinds []string `json:"foldKinds"` // by number
 	Tolerance float64  `json:"tolerance"` // the relative difference up to which two numbers compare as equal
 
-	// Code, in the order in which it is run: op, D, A, B, C and so on. A step of a number that is not below 0 and two
-	// more is the code of that step, with the operands that Shifts has for it moved by so many rows.
+	// Code, in the order in which it is run: op, D, A, B, C and so on. Where the first number is below 0, -1 - n, this is
+	// several steps in a row: the code of the step at n of this list, with the operands that Shifts has for it moved by as
+	// many rows as the second number says, by one more, and so on, as many times as the third number says.
 	Steps    [][]int32         `json:"steps"`
 	Shifts   map[int32][]int32 `json:"shifts"`
 	Folds    map[int32]Fold    `json:"folds"`
@@ -46,6 +47,12 @@ type Program struct {
 	Guesses  []int32           `json:"guesses"`  // given slots that hold a guess
 	// Of given slots, how far off they may be: ± 1/16, in the unit in which they are shown.
 	Tolerances map[int32]string `json:"tolerances"`
+}
+
+// Held are registers that hold a number before a run: by how much each is higher than the one before, and the numbers.
+type Held struct {
+	Registers []int32   `json:"registers"`
+	Values    []float64 `json:"values"`
 }
 
 // Op is an instruction, with what its operands D, A, B and C are. The roles are those of machine.Role, by name.
@@ -86,8 +93,8 @@ type Cut struct {
 }
 
 // Slot is one value. In JSON it is a list of numbers: the first four fields, then 1 for Part, 2 for Distrust and 4 for
-// Settable added up, then Row and Column where there are any. Entries of a column that are as its Entry says are not
-// listed.
+// Settable added up, then Row where there is any; those of an entry of a column follow from where it is. Entries that
+// are as their column says are not listed.
 type Slot struct {
 	Kind     uint8 // 0 a given one, 1 a worked one, 2 one that is adjusted, 3 how far one may be off
 	Type     uint8 // 0 not known, 1 a number, 2 a text, 3 yes or no
@@ -105,11 +112,8 @@ func (s Slot) MarshalJSON() ([]byte, error) {
 	flag := map[bool]int32{true: 1}
 	list := []int32{int32(s.Kind), int32(s.Type), s.Show, s.Root,
 		flag[s.Part] + 2*flag[s.Distrust] + 4*flag[s.Settable]}
-	if s.Row > 0 || s.Column >= 0 {
+	if s.Row > 0 && s.Column < 0 {
 		list = append(list, s.Row)
-	}
-	if s.Column >= 0 {
-		list = append(list, s.Column)
 	}
 	return json.Marshal(list)
 }
@@ -150,7 +154,7 @@ type Formula struct {
 	Body      int32       `json:"body"`
 	Needs     []Condition `json:"needs,omitempty"`
 	Trusts    []Condition `json:"trusts,omitempty"`
-	Signature string      `json:"signature"`
+	Signature string      `json:"signature,omitempty"` // this and the sources where a value's formula calls it itself
 	Sources   []string    `json:"sources,omitempty"`
 }
 

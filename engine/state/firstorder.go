@@ -63,6 +63,11 @@ func FirstOrderOf(st *State, s int32) FirstOrder {
 	}
 	slices.SortStableFunc(off.Shares, func(a, b InputShare) int { return -cmp.Compare(a.Share, b.Share) })
 	off.Least = program.Coverage * math.Sqrt(variance)
+	if len(off.Undeclared) > 0 { // which may be off by anything: what they come to is not in it
+		near = &edges{}
+		oneSided(st, []int32{s}, drawn, near)
+		inputs, slopes = drawn, slopes[:len(drawn)]
+	}
 	if !near.mildFor(st, s, inputs, slopes, off.Least) {
 		off.Least = math.NaN()
 	}

@@ -57,7 +57,7 @@ func readAny(st *State, r *change, value string, v text.Value, said error) error
 		}
 		return asText(v.Word.Text)
 	case text.YesNoValue:
-		if known.Kind == program.Number || known.Kind == program.Text {
+		if known.Kind == program.Number {
 			return program.Errorf(program.ErrWrongKind, "", "this needs %s, not yes or no", known)
 		}
 		r.value, r.typ = program.BooleanValue(v.Word.Text == "yes"), program.BooleanType

@@ -184,8 +184,8 @@ func (s *Session) answer(name, typed string) Reply {
 	q := s.describe(name)
 	isFormula := strings.HasPrefix(typed, "=")
 	if isFormula && q.Table == "" {
-		return Reply{Wrong: fmt.Errorf("%s is a given cell, which takes a value; where it is to be worked out, write its "+
-			"line in the sheet with = in the place of :", name)}
+		return Reply{Wrong: fmt.Errorf("%s is a given cell, which takes a value; where it is to be worked out, write = "+
+			"in the place of : on its line in the sheet", name)}
 	}
 	value, missing, err := s.read(q, typed)
 	switch {

@@ -57,7 +57,7 @@ func isOpen(v engine.GivenValue) bool { return report.StateOf(v.Value) == report
 // Needed returns the open values of a sheet that a check or a chief result needs, those of used sheets included, in the
 // order in which they are asked for. An answer may make others needed, where a choice or a row hangs on it.
 func Needed(m *engine.Model) []engine.GivenValue {
-	return slices.DeleteFunc(inOrder(givens(m)), func(v engine.GivenValue) bool { return !v.Wanted })
+	return slices.DeleteFunc(inOrder(m, givens(m)), func(v engine.GivenValue) bool { return !v.Wanted })
 }
 
 // givens returns all given values of a model; wanted are those that a check or a chief result needs.
@@ -70,9 +70,10 @@ func givens(m *engine.Model) []engine.GivenValue {
 }
 
 // inOrder returns the open ones of some values in the order in which they are asked for: first what is wanted, of that
-// what is empty before what is a guess, each in the order of the sheets. What nothing wants counts in the sheet itself
-// only, and not where formulas name it and do not read it.
-func inOrder(all []engine.GivenValue) []engine.GivenValue {
+// what is empty before what is a guess; guesses by how much of the doubt in a chief result comes from them, the most
+// first, and all else in the order of the sheets. What nothing wants counts in the sheet itself only, and not where
+// formulas name it and do not read it.
+func inOrder(m *engine.Model, all []engine.GivenValue) []engine.GivenValue {
 	if len(all) == 0 {
 		return nil
 	}
@@ -89,8 +90,28 @@ func inOrder(all []engine.GivenValue) []engine.GivenValue {
 		}
 		return r
 	}
-	slices.SortStableFunc(open, func(a, b engine.GivenValue) int { return cmp.Compare(rank(a), rank(b)) })
+	weights := engine.Weights(m, chiefNumbers(m))
+	weight := func(v engine.GivenValue) float64 {
+		if !v.Wanted || !v.Guess {
+			return 0
+		}
+		return weights[v.Place]
+	}
+	slices.SortStableFunc(open, func(a, b engine.GivenValue) int {
+		return cmp.Or(cmp.Compare(rank(a), rank(b)), cmp.Compare(weight(b), weight(a)))
+	})
 	return open
+}
+
+// chiefNumbers returns the chief results that are numbers.
+func chiefNumbers(m *engine.Model) []engine.Place {
+	var places []engine.Place
+	for _, c := range report.Chief(m) {
+		if c.IsNumber() {
+			places = append(places, c.Place)
+		}
+	}
+	return places
 }
 
 // ownerOf returns the name of a cell or of the table of an entry: with a dot in it, it is in a used sheet.
@@ -102,7 +123,7 @@ func (s *Session) refill() {
 		return
 	}
 	s.givens = givens(s.m)
-	s.open = inOrder(s.givens)
+	s.open = inOrder(s.m, s.givens)
 	s.at = map[string]int{}
 	for i, v := range s.givens {
 		s.at[v.Name] = i

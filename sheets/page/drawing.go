@@ -16,12 +16,12 @@ type drawing struct {
 	Shapes             []shape
 }
 
-// shape is a line, a polyline, a polygon, a rectangle, a path, a mark or a text.
+// shape is a polyline, a polygon, a rectangle, a path, a mark or a text.
 type shape struct {
 	Kind         shapeKind
 	Class        string
 	X, Y, X2, Y2 float64 // a rectangle is from X, Y to X2, Y2
-	Points       string
+	Points       string  // of a path, its data (SVG 1.1, section 8.3)
 	Text         string
 	Anchor       string // of a text: start, middle or end; empty where its class says so
 }
@@ -29,16 +29,21 @@ type shape struct {
 type shapeKind string
 
 const (
-	aLine     shapeKind = "line"
 	aPolyline shapeKind = "polyline"
 	aPolygon  shapeKind = "polygon"
 	aRect     shapeKind = "rect"
-	aPath     shapeKind = "path" // Points are what it is drawn by
+	aPath     shapeKind = "path"
 	aText     shapeKind = "text"
 )
 
+// line draws a line, which is one shape with those of its class before it.
 func (d *drawing) line(class string, x, y, x2, y2 float64) {
-	d.Shapes = append(d.Shapes, shape{Kind: aLine, Class: class, X: short(x), Y: short(y), X2: short(x2), Y2: short(y2)})
+	path := "M" + number(x) + " " + number(y) + "L" + number(x2) + " " + number(y2)
+	if n := len(d.Shapes) - 1; n >= 0 && d.Shapes[n].Kind == aPath && d.Shapes[n].Class == class {
+		d.Shapes[n].Points += path
+		return
+	}
+	d.Shapes = append(d.Shapes, shape{Kind: aPath, Class: class, Points: path})
 }
 
 func (d *drawing) rect(class string, x, y, x2, y2 float64) {

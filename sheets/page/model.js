@@ -33,7 +33,7 @@ class GussetModel {
 		data.texts.forEach((s, n) => { if (s !== null) this.textNumber.set(s, n); });
 		this.joined = 0;
 		this.slots = this.unpackSlots();
-		this.unpackSteps();
+		this.unpack();
 		for (const s of data.guesses) this.slots[s].guess = true;
 		this.own = new Map(); // given places that hold something else than the sheet: {value, guess, text}
 		this.searches = {};
@@ -60,27 +60,31 @@ class GussetModel {
 	// unpackSlots makes the slots of their lists of numbers, and those that are as their column says.
 	unpackSlots() {
 		const {data} = this, slots = new Array(data.slotCount);
-		const make = (place, [kind, type, show, root, flags, row = 0, column = -1]) => {
+		const make = (place, [kind, type, show, root, flags, row = slots[place]?.row ?? 0], column = -1) => {
 			slots[place] = {place, kind, type, show: this.showsOf[show], root, row, column, part: !!(flags & 1),
 				distrust: !!(flags & 2), settable: !!(flags & 4), guess: false, broken: data.broken[place], lost: data.lost[place]};
 		};
 		for (const column in data.columns) {
 			const c = data.columns[column];
-			for (let row = 0; row < c.rows; row++) make(c.base + row, [...c.entry.slice(0, 5), row, Number(column)]);
+			for (let row = 0; row < c.rows; row++) make(c.base + row, [...c.entry, row], +column);
 		}
-		for (const s in data.slots) make(Number(s), data.slots[s]);
+		for (const s in data.slots) make(+s, data.slots[s], slots[s]?.column);
 		return slots;
 	}
 
-	// unpackSteps makes the code of steps that are like another one but for the row.
-	unpackSteps() {
-		const {steps, shifts} = this.data;
-		steps.forEach((code, i) => {
-			if (code.length !== 2) return;
-			const [like, by] = code;
-			steps[i] = steps[like].slice();
-			for (const at of shifts[like]) steps[i][at] += by;
+	// unpack makes steps that are like another one but for the row, and what is sent as a difference.
+	unpack() {
+		const {data} = this, {steps, shifts, held} = data;
+		data.steps = steps.flatMap(code => code[0] >= 0 ? [code] : Array.from({length: code[2]}, (_, i) => {
+			const like = -1 - code[0], copy = steps[like].slice();
+			for (const at of shifts[like]) copy[at] += code[1] + i;
+			return copy;
+		}));
+		data.nodes.forEach((n, i) => {
+			if (data.operators[n[0]] !== 'const') n.forEach((x, k) => { if (x < 0) n[k] += i; });
 		});
+		let r = 0;
+		data.held = held.registers.map((by, i) => [r += by, held.values[i]]);
 	}
 
 	// link finds out which steps read and write what, from the instructions.

@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"regexp"
 	"sync"
 
 	"gusset/engine"
@@ -36,6 +37,7 @@ type Options struct {
 const (
 	maxValues   = 30_000
 	maxPoints   = 60_000 // in pictures
+	maxDoubts   = 1_000  // of those are asked how far off they may be
 	maxPieces   = 5_000  // in cutting plans
 	maxCautions = 2_000
 	maxBytes    = 8 << 20
@@ -84,10 +86,16 @@ func Write(w io.Writer, m *engine.Model, o Options) error {
 		v.Fingerprint = data.Fingerprint
 	}
 	script := Script() + comment.ReplaceAllString(behaviour, "")
-	v.Style, v.Script = template.CSS(style), template.JS(script)
-	v.Policy = template.HTMLAttr(`content="` + policy(style, script, o.Served) + `"`)
+	v.Style, v.Script = template.CSS(styleSent()), template.JS(script)
+	v.Policy = template.HTMLAttr(`content="` + policy(styleSent(), script, o.Served) + `"`)
 	return execute(w, "sheet", v)
 }
+
+// remark matches what is in the style for whoever works on it: remarks, how far a line is from the edge, empty lines.
+var remark = regexp.MustCompile(`(?m)/\*[^*]*\*/\n?|^\s+`)
+
+// styleSent is the style as it is on a page.
+func styleSent() string { return remark.ReplaceAllString(style, "") }
 
 // packed returns data as a JSON string: deflated (RFC 1951), since it is as much as all else on the page, and in
 // base64.

@@ -208,12 +208,12 @@ func TestKeptOnlyWhenWanted(t *testing.T) {
 	ask[bool](p, "localStorage.clear(), true")
 	ask[string](p, strings.Replace(setBattery, "%s", "3.1", 1))
 	assert.Zero(t, ask[int](p, "localStorage.length"))
-	ask[bool](p, "document.getElementById('keep').click(), document.querySelector('[data-tick]').click(), true")
+	ask[bool](p, "document.getElementById('keep').click(), document.querySelector('.ticks input').click(), true")
 	assert.Equal(t, 1, ask[int](p, "localStorage.length"))
 	p.do(chromedp.Reload())
 	p.until("!document.getElementById('changes').hidden")
 	assert.Contains(t, ask[string](p, "document.querySelector('.chief').innerText"), "7.1 oz")
-	assert.True(t, ask[bool](p, "document.querySelector('[data-tick]').checked"))
+	assert.True(t, ask[bool](p, "document.querySelector('.ticks input').checked"))
 	ask[bool](p, "document.getElementById('keep').click(), true")
 	assert.Zero(t, ask[int](p, "localStorage.length"))
 	p.quiet()
@@ -353,4 +353,39 @@ func (p *shownPage) accessible(when string) {
 		.map((v) => v.id + ': ' + v.help + ': ' + v.nodes.slice(0, 3).map((n) => n.html.slice(0, 160) + ' ' +
 			(n.any[0]?.message ?? '')).join(' | ')))`)
 	assert.Empty(p.t, found, when)
+}
+
+// TestSpreadOnThePage: a curve behind which a ± is has a band, a chief result says how far off it may be, and that is
+// struck through once something is changed.
+func TestSpreadOnThePage(t *testing.T) {
+	m := load(t, `page At a glance
+  far [in] = 2 * near
+page Reach
+  near [in] : 10 ± 1 normal
+  table steps
+    n from 1 to 3 step 1
+    at [in] = near * n
+  chart "Reach" steps: at against n
+`)
+	p := showPage(t, m, Options{File: "reach.gusset"}, phone)
+	assert.Equal(t, "± 2 in to first order", ask[string](p, "document.querySelector('.spread').textContent"))
+	// 10 ± 1, 20 ± 2 and 30 ± 3, on one axis: the band is three times as high at its end as at its beginning
+	heights := ask[[]float64](p, `(() => {
+		const ys = document.querySelector('.band').getAttribute('points').split(' ').map((at) => Number(at.split(',')[1]));
+		return [ys[5] - ys[0], ys[4] - ys[1], ys[3] - ys[2]];
+	})()`)
+	assert.InDelta(t, 2, heights[1]/heights[0], 0.01)
+	assert.InDelta(t, 3, heights[2]/heights[0], 0.01)
+	assert.Contains(t, ask[string](p, "document.querySelector('figure').textContent"),
+		"The band holds 95 of 100 builds, to first order.")
+	ask[bool](p, `(() => {
+		const field = document.querySelector('[aria-label^="near"]');
+		field.value = '11 ± 1';
+		field.dispatchEvent(new FocusEvent('blur'));
+		return true;
+	})()`)
+	assert.True(t, ask[bool](p, "document.querySelector('.spread').classList.contains('stale')"))
+	ask[bool](p, "document.getElementById('undo-all').click(), true")
+	assert.False(t, ask[bool](p, "document.querySelector('.spread').classList.contains('stale')"))
+	p.quiet()
 }

@@ -43,6 +43,9 @@ func chartBlock(c *report.Chart) block {
 	for i := range c.Panels {
 		p := &c.Panels[i]
 		f := figure{Title: c.Title, Note: c.Note, Said: p.LeftOut()}
+		if legend := p.BandLegend(); legend != "" {
+			f.Said = append(f.Said, legend)
+		}
 		switch {
 		case p.IsEmpty():
 			f.Said = []string{"nothing to draw yet"}
@@ -79,24 +82,26 @@ func (f frame) atY(v float64) float64 { return f.bottom - (f.bottom-f.top)*f.y.S
 
 // axes draws the marks of both axes and what they measure.
 func (f frame) axes(d *drawing, xLabel, yLabel string) {
+	var labels drawing // after all lines
 	for i, label := range f.y.Labels() {
 		y := f.atY(f.y.First + f.y.Step*float64(i))
 		d.line("grid", f.left, y, f.right, y)
-		d.text("tick", "end", f.left-5, y+4, label)
+		labels.text("tick", "end", f.left-5, y+4, label)
 	}
-	labels := f.x.Labels()
+	along := f.x.Labels()
 	widest := 0
-	for _, l := range labels {
+	for _, l := range along {
 		widest = max(widest, len(l))
 	}
-	every := int(math.Ceil(float64(widest+2) * letterWide * float64(len(labels)) / (f.right - f.left)))
-	for i, label := range labels {
+	every := int(math.Ceil(float64(widest+2) * letterWide * float64(len(along)) / (f.right - f.left)))
+	for i, label := range along {
 		x := f.atX(f.x.First + f.x.Step*float64(i))
 		d.line("grid", x, f.top, x, f.bottom)
 		if i%max(every, 1) == 0 {
-			d.text("tick", "middle", x, f.bottom+14, label)
+			labels.text("tick", "middle", x, f.bottom+14, label)
 		}
 	}
+	d.Shapes = append(d.Shapes, labels.Shapes...)
 	d.text("label", "end", f.right, f.bottom+30, xLabel)
 	d.text("label", "start", 2, 14, yLabel)
 }
@@ -118,6 +123,9 @@ func curves(p *report.Panel) drawing {
 		f.right -= float64(widest) * letterWide
 	}
 	f.axes(&d, p.XLabel(), room(yLabel, chartWide))
+	for i := range p.Series {
+		band(&d, f, p, &p.Series[i])
+	}
 	var ends []lineEnd
 	for i, s := range p.Series {
 		class := dashes[i%len(dashes)]
@@ -148,6 +156,28 @@ func curves(p *report.Panel) drawing {
 		nameEnds(&d, f, p, ends)
 	}
 	return d
+}
+
+// band draws how far a curve may be off either way.
+func band(d *drawing, f frame, p *report.Panel, s *report.Series) {
+	var above, below [][2]float64
+	flush := func() {
+		slices.Reverse(below)
+		if len(above) > 1 {
+			d.points(aPolygon, "band", slices.Concat(above, below))
+		}
+		above, below = nil, nil
+	}
+	for k := range s.Ys {
+		lo, hi, ok := s.Around(k)
+		if !ok || !p.Has(*s, k) {
+			flush()
+			continue
+		}
+		above = append(above, [2]float64{f.atX(p.Xs[k]), f.atY(hi)})
+		below = append(below, [2]float64{f.atX(p.Xs[k]), f.atY(lo)})
+	}
+	flush()
 }
 
 // lineEnd is where a line of a picture ends.
@@ -206,6 +236,13 @@ func bars(p *report.Panel) drawing {
 			}
 			if len(p.Series) > 1 {
 				said = s.Name + " " + said
+			}
+			if lo, hi, ok := s.Around(i); ok && p.Has(s, i) {
+				from, to, middle := f.atX(lo), f.atX(hi), y+barHigh/2
+				d.line("whisker", from, middle, to, middle)
+				d.line("whisker", from, middle-3, from, middle+3)
+				d.line("whisker", to, middle-3, to, middle+3)
+				end = max(end, to)
 			}
 			d.text("tick", "start", max(zero, end)+4, y+14, said)
 			y += barHigh

@@ -61,6 +61,9 @@ const (
 	stockMost  = 400.0
 )
 
+// tenth rounds a coordinate to what can be seen of pieces.
+func tenth(x float64) float64 { return math.Round(x*10) / 10 }
+
 // drawCut draws a sheet with its pieces, the grain from left to right. Where pieces would be too narrow for their
 // letters it is drawn wider than it is, which is said.
 func drawCut(p engine.CutPlan, s engine.CutSheet, keys map[int]string) (drawing, string) {
@@ -81,7 +84,9 @@ func drawCut(p engine.CutPlan, s engine.CutSheet, keys map[int]string) (drawing,
 	var outlines strings.Builder
 	for _, piece := range s.Pieces {
 		x, y := 1+piece.X.SI()*scale, 1+piece.Y.SI()*across
+		x, y = tenth(x), tenth(y)
 		x2, y2 := x+piece.Long.SI()*scale, y+piece.Wide.SI()*across
+		x2, y2 = tenth(x2), tenth(y2)
 		fmt.Fprintf(&outlines, "M%s %sH%sV%sH%sz", number(x), number(y), number(x2), number(y2), number(x))
 		key := fmt.Sprint(keys[piece.Row], piece.Number)
 		labels := []string{key, keys[piece.Row]}
@@ -90,7 +95,7 @@ func drawCut(p engine.CutPlan, s engine.CutSheet, keys map[int]string) (drawing,
 		}
 		for _, label := range labels {
 			if float64(len([]rune(label))+1)*letterWide < x2-x && y2-y >= narrowest-0.5 {
-				d.text("key", "", (x+x2)/2, (y+y2)/2+4, label)
+				d.text("", "", tenth((x+x2)/2), tenth((y+y2)/2+4), label)
 				named[piece.Row] = named[piece.Row] || len(label) > len(key)
 				break
 			}

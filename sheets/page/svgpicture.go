@@ -65,6 +65,9 @@ func weights(p *report.Picture) drawing {
 	for _, pt := range p.Points {
 		x, y := f.atX(pt.At), f.atY(pt.Weight)
 		d.line("stem", x, f.atY(0), x, y)
+	}
+	for _, pt := range p.Points {
+		x, y := f.atX(pt.At), f.atY(pt.Weight)
 		d.rect("dot", x-2, y-2, x+2, y+2)
 	}
 	nameWeights(&d, f, p.Points)

@@ -20,6 +20,7 @@ type table struct {
 	HasNotes   bool     // of rows
 	Notes      []string // of columns
 	Small      bool     // it fits on paper only in small print
+	Texts      string   // which columns are of texts: classes, each the number of one
 	Folds      string   // of a table too wide for that: before which columns it is folded, when it is printed
 }
 
@@ -134,10 +135,20 @@ func (t *table) fit(widths []int) {
 	t.Folds = strings.Join(folds, " ")
 }
 
-// follow leaves out of the values of a column where they are, where they follow one another, and that they are given,
-// where all are: the head tells it.
+// lastTexts is the last column of which page.css can say that it is of texts.
+const lastTexts = 14
+
+// follow leaves out of the values of a column where they are, where they follow one another, and that they are given or
+// texts, where all are: the head tells it.
 func (t *table) follow() {
+	var texts []string
 	for k := range t.Heads[1:] {
+		if !t.Heads[k+1].Number && k+2 <= lastTexts {
+			texts = append(texts, "x"+strconv.Itoa(k+2))
+			for i := range t.Rows {
+				t.Rows[i].Values[k].Number = true // the column says it
+			}
+		}
 		inOrder := func(i int) bool { return t.Rows[i].Values[k].Place == t.Rows[0].Values[k].Place+engine.Place(i) }
 		ordered, given := true, len(t.Rows) > 0
 		for i := range t.Rows {
@@ -157,6 +168,7 @@ func (t *table) follow() {
 			t.Rows[i].Values[k].Follows = true
 		}
 	}
+	t.Texts = strings.Join(texts, " ")
 }
 
 // breakable splits a name where it may be broken into lines.

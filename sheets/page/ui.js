@@ -23,6 +23,16 @@
 
 	// readPage finds out what is where on the page.
 	const readPage = async () => {
+		for (const dd of all('dd[data-place], dd[id]')) { // which cannot be a button
+			if (dd.firstChild?.nodeType !== Node.TEXT_NODE) dd.prepend('');
+			const [text, ...after] = dd.childNodes;
+			const value = make('span', {className: 'v ' + dd.className}, make('bdi', {textContent: text.data.trim()}), ' ', ...after);
+			text.remove();
+			value.dataset.place = dd.dataset.place ?? dd.id.slice(1);
+			dd.removeAttribute('data-place');
+			dd.className = '';
+			dd.append(value);
+		}
 		for (const table of all('.scroll > table')) {
 			const heads = all('thead th', table);
 			all('tbody tr', table).forEach((row, i) => [...row.cells].forEach((cell, k) => {
@@ -48,7 +58,7 @@
 			watched.set(place, {name: nameOf(el), now: sent.get(place)});
 		}
 		cuts = byPlace('cut');
-		checks = byPlace('check');
+		checks = new Map(all('.chips a').map((a) => [Number(a.hash.slice(2)), a.parentNode]));
 	};
 
 	// byPlace returns elements by the place that one of their attributes has.
@@ -64,6 +74,7 @@
 
 	// unpack reads the data of the page: JSON, deflated, in base64.
 	const unpack = (text) => {
+		if (!window.DecompressionStream) throw new Error('it cannot unpack the data: a browser of 2023 or later can');
 		const bytes = Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
 		const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream('deflate-raw'));
 		return new Response(stream).json();
@@ -128,7 +139,7 @@
 				if (bought) bought.hidden = s.text === '0';
 			}
 			for (const el of cuts.get(place) ?? []) el.classList.toggle('stale', Boolean(s.stale));
-			for (const item of checks.get(place) ?? []) regroup(item, s.state);
+			if (checks.has(place)) regroup(checks.get(place), s.state);
 			if (watched.has(place)) watched.get(place).now = said(s);
 		}
 		const fails = [...watched.keys()].filter((place) => model.shown(place).state === 'fails');
@@ -141,6 +152,7 @@
 		listChanges();
 		const touched = changed.size > 0;
 		for (const note of all('.sent')) note.hidden = !touched;
+		for (const note of all('.spread')) note.classList.toggle('stale', touched);
 		keep();
 	};
 
@@ -160,7 +172,7 @@
 			if (!isChanged) text = saidFirst.get(cell);
 			let now = one('.now', cell);
 			if (!now && text) {
-				const note = one('.note', cell) ?? cell.appendChild(make('dd', {className: 'note'}));
+				const note = one('dd + dd:not(.spread)', cell) ?? cell.appendChild(make('dd'));
 				now = make('span', {className: 'now'});
 				note.prepend(now, note.textContent ? ' · ' : '');
 			}
@@ -195,7 +207,7 @@
 		const given = new Set(changes.filter((c) => !model.shown(c.place).guess).map((c) => c.name));
 		const guesses = document.getElementById('guesses');
 		if (guesses) {
-			for (const item of all('li', guesses)) item.hidden = given.has(item.dataset.name);
+			for (const item of all('li', guesses)) item.hidden = given.has(one('b', item).textContent);
 			one('.count', guesses).textContent = all('li', guesses).filter((item) => !item.hidden).length;
 		}
 	};
@@ -292,7 +304,7 @@
 		}
 		for (const used of why.source) {
 			body.push(make('p', {className: 'note', dir: 'auto', textContent: used.signature}),
-				...used.sources.map((s) => make('p', {className: 'note', dir: 'auto', textContent: 'source: ' + s})));
+				...(used.sources ?? []).map((s) => make('p', {className: 'note', dir: 'auto', textContent: 'source: ' + s})));
 		}
 		document.getElementById('why-head').replaceChildren(make('bdi', {}, ...fold(name)));
 		document.getElementById('why-body').replaceChildren(...body);
@@ -356,10 +368,11 @@
 	// What is kept on this device: nothing, unless the reader wants it.
 	const shelf = () => 'gusset ' + (one('#data')?.dataset.fingerprint ?? document.title);
 	const stored = (f) => { try { return f(window.localStorage); } catch { return null; } };
+	const boxes = () => all('.ticks input'); // the shelf is this sheet's, as it stands: their order is their name
 	const keep = () => {
 		if (!kept) return;
 		kept = {changes: model ? model.changed().map((c) => [c.place, c.text]) : [],
-			ticks: all('[data-tick]').filter((box) => box.checked).map((box) => box.dataset.tick)};
+			ticks: boxes().flatMap((box, i) => box.checked ? [i] : [])};
 		stored((s) => s.setItem(shelf(), JSON.stringify(kept)));
 	};
 	const recall = () => {
@@ -367,7 +380,7 @@
 		if (!kept) return;
 		document.getElementById('keep').checked = true;
 		const ticked = new Set(kept.ticks);
-		for (const box of all('[data-tick]')) box.checked = ticked.has(box.dataset.tick);
+		boxes().forEach((box, i) => { box.checked = ticked.has(i); });
 		if (!model) return;
 		const places = new Set();
 		for (const [place, text] of kept.changes ?? []) {
@@ -390,7 +403,7 @@
 				part.removeAttribute('data-folds');
 				part.classList.add('part');
 				for (const row of all('tr', part)) {
-					[...row.cells].forEach((cell, k) => { if (k > 0 && (k < from || k >= to)) cell.remove(); });
+					[...row.cells].forEach((cell, k) => { cell.hidden = k > 0 && (k < from || k >= to); });
 				}
 				wide.before(part);
 			});
@@ -427,7 +440,7 @@
 	const begin = async () => {
 		await readPage();
 		if (model) bringAlive();
-		document.getElementById('keeping').hidden = !model && !one('[data-tick]');
+		document.getElementById('keeping').hidden = !model && !boxes().length;
 		document.getElementById('printing').hidden = false;
 		recall();
 	};
@@ -458,7 +471,7 @@
 			kept = e.target.checked ? {} : null;
 			if (!kept) stored((s) => s.removeItem(shelf()));
 		}
-		if (e.target.id === 'keep' || e.target.dataset.tick) keep();
+		if (e.target.id === 'keep' || e.target.closest('.ticks')) keep();
 	});
 	window.addEventListener('beforeprint', forPaper);
 	window.addEventListener('afterprint', forScreen);

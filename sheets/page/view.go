@@ -88,10 +88,11 @@ type block struct {
 // cell is a cell, an adjusted cell or a check.
 type cell struct {
 	Name   string
-	Kind   string
+	Class  string // what of its kind is seen: it is given, or a check
 	Value  value
 	Now    string // what is said of its present value
 	Always string // and what is said beside it in any case
+	Spread string // how far off a chief result may be, to first order
 }
 
 // value is a value as it is shown.
@@ -105,6 +106,7 @@ type value struct {
 	Given  bool // the reader may change it
 	Number bool
 	YesNo  bool
+	Check  bool
 
 	Follows bool // in a table: its place follows from that of the first row
 }
@@ -116,7 +118,7 @@ func (v value) Class() string {
 	if v.Given {
 		class = append(class, "g")
 	}
-	if !v.Number {
+	if !v.Number && !v.Check {
 		class = append(class, "x")
 	}
 	if v.Given && v.YesNo {
@@ -131,7 +133,7 @@ func (v value) Class() string {
 // valueOf returns a value as it is shown. In a table the unit is in the head.
 func valueOf(v engine.Value, s report.Shown) value {
 	shown := value{Place: v.Place, Text: s.Text, Unit: s.Unit, Off: s.Off, Marks: s.Marks.String(), Given: v.Given,
-		Number: v.IsNumber() && !v.IsCheck, YesNo: v.IsBoolean && !v.IsCheck}
+		Check: v.IsCheck, Number: v.IsNumber() && !v.IsCheck, YesNo: v.IsBoolean && !v.IsCheck}
 	if s.State != report.Known {
 		shown.State = s.State.Code()
 	}
@@ -140,9 +142,16 @@ func valueOf(v engine.Value, s report.Shown) value {
 
 // cellOf returns how a cell is shown.
 func cellOf(c *report.Cell) cell {
-	return cell{Name: c.Name, Kind: c.Kind.String(), Value: valueOf(c.Value, c.Shown),
+	shown := cell{Name: c.Name, Value: valueOf(c.Value, c.Shown),
 		Now: beside(report.BesideNow(c.Cell)), Always: beside(report.BesideAlways(c.Cell))}
+	if c.Kind == engine.Given || c.Kind == engine.Check {
+		shown.Class = c.Kind.String()
+	}
+	return shown
 }
+
+// IsCheck reports whether the cell is a check, to which its short form leads.
+func (c cell) IsCheck() bool { return c.Value.Check }
 
 // beside joins what is said beside a value.
 func beside(said []string) string { return strings.Join(said, " · ") }
@@ -159,7 +168,11 @@ func viewOf(m *engine.Model, o Options) (*view, error) {
 	}
 	for _, c := range report.Chief(m) {
 		if c.Kind != engine.Check {
-			v.Chief = append(v.Chief, cellOf(report.CellOf(&c)))
+			chief := cellOf(report.CellOf(&c))
+			if d := engine.DoubtOf(m, c.Place); d != nil && c.Kind != engine.Given {
+				chief.Spread = report.EitherWay(d)
+			}
+			v.Chief = append(v.Chief, chief)
 		}
 	}
 	v.Groups = checkGroups(m.Checks())
@@ -176,13 +189,13 @@ func viewOf(m *engine.Model, o Options) (*view, error) {
 		v.Cautions = append(v.Cautions, known[full])
 	}
 	comments := report.CommentsOf(m)
-	points := 0
+	room := pictureRoom{maxPoints, maxDoubts}
 	for i, p := range sheet.Pages {
 		if isChief(p, comments) {
 			v.ChiefOnly = true
 			continue
 		}
-		s := sectionOf(m, p, comments, &points)
+		s := sectionOf(m, p, comments, &room)
 		s.ID = fmt.Sprintf("page%d", i+1)
 		for _, full := range m.Cautions(p.Name) {
 			s.Cautions = append(s.Cautions, known[full])
@@ -223,9 +236,12 @@ func checkGroups(checks []engine.Cell) []checkGroup {
 	return groups
 }
 
+// pictureRoom is how many more points pictures may have, and for how many of them it is asked how far off they may be.
+type pictureRoom struct{ points, doubts int }
+
 // sectionOf returns a page of the sheet with what is on it. What is said in lines of its own comes before what is below
-// it in the text. Points counts those of pictures.
-func sectionOf(m *engine.Model, p report.Page, comments []report.Comment, points *int) section {
+// it in the text.
+func sectionOf(m *engine.Model, p report.Page, comments []report.Comment, room *pictureRoom) section {
 	s := section{Name: p.Name}
 	comments = slices.DeleteFunc(slices.Clone(comments), func(c report.Comment) bool {
 		return c.Page != p.Name || p.Name == ""
@@ -255,12 +271,13 @@ func sectionOf(m *engine.Model, p report.Page, comments []report.Comment, points
 			}
 			c := report.ChartOf(it.Chart)
 			for _, p := range c.Panels {
-				*points += len(p.Xs) * len(p.Series)
+				room.points -= len(p.Xs) * len(p.Series)
 			}
-			if *points > maxPoints {
+			if room.points < 0 {
 				s.Blocks = append(s.Blocks, block{Unfit: []string{c.Title + ": not drawn, there are too many points"}})
 				continue
 			}
+			room.doubts -= c.AddSpread(m, room.doubts)
 			s.Blocks = append(s.Blocks, chartBlock(c))
 		}
 	}

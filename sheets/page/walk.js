@@ -516,20 +516,19 @@ class Walker {
 	// why tells how a value comes about, one step of it.
 	why(place) {
 		const {model, data} = this, slot = model.slots[place], cell = slot.column < 0 ? data.cells[place] : null;
-		const why = {name: model.name(place), formula: '', values: [], source: []};
-		why.formula = data.written[place] || (cell || data.columns[slot.column])?.formula || '';
+		const formula = data.written[place] || (cell || data.columns[slot.column])?.formula || '';
+		const values = [];
 		const seen = new Set(), called = new Set(), ev = new Evaluator(this, null);
 		const value = s => {
 			if (seen.has(s)) return;
 			seen.add(s);
-			const {text, unit} = model.shown(s);
-			why.values.push({name: model.name(s), text, unit, place: s});
+			values.push({name: model.name(s), place: s});
 		};
 		const column = number => {
 			const c = data.columns[number], t = data.tables[c.table];
 			if (t.list || seen.has('c' + number)) return;
 			seen.add('c' + number);
-			why.values.push({name: `${t.name}.${c.name}`, text: '', unit: '', place: null});
+			values.push({name: `${t.name}.${c.name}`, place: null});
 		};
 		const visit = (i, f) => {
 			const n = data.nodes[i], operator = data.operators[n[0]];
@@ -547,11 +546,7 @@ class Walker {
 					return s < 0 ? column(n[2]) : value(s);
 				}
 				case 'call':
-					if (!called.has(n[1])) {
-						called.add(n[1]);
-						const {name, signature, sources = []} = data.formulas[n[1]];
-						why.source.push({name, signature, sources});
-					}
+					called.add(data.formulas[n[1]]);
 					return n.slice(2).forEach(o => visit(o, f));
 				case 'const': case 'text': case 'boolean': case 'param': case 'rows': case 'broken': return undefined;
 				case 'func': return n.slice(2).forEach(o => visit(o, f));
@@ -560,6 +555,6 @@ class Walker {
 			return n.slice(1, nodes ? 1 + nodes : undefined).forEach(o => visit(o, f));
 		};
 		for (const root of this.roots(place)) visit(root, frameOf(slot.row));
-		return why;
+		return {formula, values, source: [...called]};
 	}
 }

@@ -42,6 +42,10 @@ type Series struct {
 	Column int       // among the Columns of the chart
 	Ys     []float64 // in the Unit of the panel; NaN where there is none
 	Shown  []Shown
+	Places []engine.Place
+
+	Half    []float64 // how far each value may be off, either way, in the Unit of the panel; nil where nothing says so
+	AtLeast bool      // not all behind it says how far it may be off
 }
 
 // ChartOf finds out how a chart is drawn. What is text, or yes and no, has no place on an axis.
@@ -72,6 +76,7 @@ func ChartOf(c *engine.Chart) *Chart {
 		for _, r := range c.Rows {
 			v := r.Values[k+1]
 			s.Ys, s.Shown = append(s.Ys, inUnit(v, p.Unit)), append(s.Shown, atBar(v, p.Unit))
+			s.Places = append(s.Places, v.Place)
 			switch {
 			case v.IsText:
 				wording = "text"
@@ -195,9 +200,10 @@ func (p *Panel) LeftOut() []string {
 	return list
 }
 
-// Axis returns the axis of the values, with about so many gaps. Bars begin at zero.
+// Axis returns the axis of the values and their band, with about so many gaps. Bars begin at zero.
 func (p *Panel) Axis(gaps int) Axis {
-	lo, hi := p.ends(func(s Series, i int) float64 { return s.Ys[i] })
+	lo, _ := p.ends(func(s Series, i int) float64 { least, _, _ := s.Around(i); return least })
+	_, hi := p.ends(func(s Series, i int) float64 { _, most, _ := s.Around(i); return most })
 	if p.Named {
 		lo, hi = min(lo, 0), max(hi, 0)
 	}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -49,7 +50,8 @@ func InHundred(share float64, builds int) string {
 }
 
 // HoldsIn says how often a check holds: in odds, or with something undeclared behind it in a word. One of a safety that
-// has a margin for scatter in it holds where the part keeps that margin, which is more than that it does not break.
+// has a margin for scatter in it holds where the part keeps that margin, which is more than that it does not break. One
+// that asks how far a value may be off asks it of the sheet as it stands: no build is asked.
 func HoldsIn(c *engine.CheckOdds, builds int) string {
 	verb := "holds"
 	if c.Margin {
@@ -58,23 +60,76 @@ func HoldsIn(c *engine.CheckOdds, builds int) string {
 	if builds == 0 {
 		return Show(c.Value).State.String()
 	}
+	if c.OnlySpread {
+		return Show(c.Value).State.String() + ", by the sheet: a spread is not of one build"
+	}
 	said := verb + " in " + InHundred(c.Holds, builds)
 	if len(c.Undeclared) > 0 {
 		if said = OddsWord(c.Holds); c.Margin {
 			said += " to keep its safety"
 		}
 	}
-	if c.Waits > 0 {
-		said += ", waits in " + InHundred(c.Waits, builds)
-	}
-	if c.None > 0 {
-		said += ", has no result in " + InHundred(c.None, builds)
+	said += withoutValueIn(c.Waits, c.None, builds)
+	if c.Spread {
+		said += ", with the spread that the sheet has"
 	}
 	return said
 }
 
+// withoutValueIn says in how many builds something waits or has no result, after what is said of the others.
+func withoutValueIn(waits, none float64, builds int) string {
+	said := ""
+	if waits > 0 {
+		said += ", waits in " + InHundred(waits, builds)
+	}
+	if none > 0 {
+		said += ", has no result in " + InHundred(none, builds)
+	}
+	return said
+}
+
+// OddsInShort says in how many builds all checks hold at once, or in a word how likely that is, which of them does so
+// least often, and which range holds 95 of 100 builds of each result. It is nothing where nothing is drawn.
+func OddsInShort(o *engine.Odds) []string {
+	if o.Builds == 0 {
+		return nil
+	}
+	var parts []string
+	if len(o.Checks) > 0 {
+		said := "all checks hold in " + InHundred(o.All.Holds, o.Builds)
+		if len(o.All.Undeclared) > 0 {
+			said = "all checks hold: " + OddsWord(o.All.Holds)
+		}
+		parts = append(parts, said+withoutValueIn(o.All.Waits, o.All.None, o.Builds))
+		least := slices.MinFunc(o.Checks, func(a, b engine.CheckOdds) int { return cmp.Compare(a.Holds, b.Holds) })
+		if least.Holds < 1 && len(o.Checks) > 1 {
+			parts = append(parts, "least sure "+least.Name)
+		}
+	}
+	for i := range o.Results {
+		r := &o.Results[i]
+		said := rangeOf(r)
+		if said == "" {
+			continue // nothing that is drawn moves it
+		}
+		if !r.Unit.Mixed() {
+			said = strings.TrimSpace(said + " " + r.Unit.String())
+		}
+		parts = append(parts, r.Name+" "+said+withoutValueIn(r.Waits, r.None, o.Builds))
+	}
+	return parts
+}
+
 // RangeIn says which range holds 95 of 100 builds of a result; nothing where nothing that is drawn moves it.
 func RangeIn(r *engine.OddsResult) string {
+	if said := rangeOf(r); said != "" {
+		return "95 of 100 builds: " + said
+	}
+	return ""
+}
+
+// rangeOf writes the range that holds 95 of 100 builds of a result; nothing where nothing that is drawn moves it.
+func rangeOf(r *engine.OddsResult) string {
 	if !(r.SD > 0) {
 		return ""
 	}
@@ -82,7 +137,7 @@ func RangeIn(r *engine.OddsResult) string {
 	if len(r.Undeclared) > 0 {
 		least = "at least "
 	}
-	return "95 of 100 builds: " + least + Between(r.Value, r.Low, r.High, r.SD)
+	return least + Between(r.Value, r.Low, r.High, r.SD)
 }
 
 // AddOdds puts what odds say of the cells of pages beside them.

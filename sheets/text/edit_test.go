@@ -17,6 +17,7 @@ func TestSetGiven(t *testing.T) {
 		{"a note close by is kept off", `a : 5//n`, `50`, `a : 50 //n`},
 		{"no note", `a : 50`, `51`, `a : 51`},
 		{"the line end goes unharmed", "a : 50\r", `512`, "a : 512\r"},
+		{"nor does it when the value is taken away", "a : 50\r", ``, "a :\r"},
 		{"blanks at the end go", "a : 50   ", `512`, "a : 512"},
 		{"first value", `a [in] :`, `50`, `a [in] : 50`},
 		{"first value before a note", `a [in] :        // n`, `50`, `a [in] : 50     // n`},
@@ -55,6 +56,24 @@ func TestSetEntry(t *testing.T) {
 		next, err := SetEntry(parse(t, table), "parts", tt.row, tt.column, tt.value)
 		require.NoError(t, err)
 		assert.Equal(t, strings.Replace(table, tt.old, tt.want, 1), string(next.Bytes()))
+	}
+}
+
+func TestSetEntryFormula(t *testing.T) {
+	const table = "table parts\n  part | station [in] | weight [oz]\n  wing | 3            | 1.5\n"
+	for _, tt := range []struct{ formula, want string }{
+		{"= 2 * 3", "| 3            | = 2 * 3\n"},
+		{`= cost["a | b"]`, `| 3            | = cost["a | b"]` + "\n"},
+		{"= 2 | 3", ""},
+		{"= 2\ny = 3", ""},
+	} {
+		next, err := SetEntryFormula(parse(t, table), "parts", "wing", "weight", tt.formula)
+		if tt.want == "" {
+			require.EqualError(t, err, tt.formula+" is not one formula")
+			continue
+		}
+		require.NoError(t, err, tt.formula)
+		assert.Equal(t, strings.Replace(table, "| 3            | 1.5\n", tt.want, 1), string(next.Bytes()))
 	}
 }
 

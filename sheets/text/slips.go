@@ -280,7 +280,7 @@ func (r *slips) failName(from, mark int) {
 		}
 		r.fail("no-name", from, int(lead.Span.End), "there is no name before the unit",
 			hint+" "+r.text[mark:mark+1]+" ...")
-	case strings.HasSuffix(name, "]") && strings.IndexByte(name, '[') < 0:
+	case strings.HasSuffix(name, "]"):
 		r.fail("open-bracket", to-1, to, "this bracket was never opened", openedHint(name))
 	case unicode.IsDigit(c):
 		r.fail("bad-name", from, to, "a name starts with a letter", digitsLast(name))

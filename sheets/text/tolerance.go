@@ -48,8 +48,8 @@ func (r *values) takeSpread(d *Doubt) {
 	}
 }
 
-// missingTolerance returns what to do about a ± after which nothing says how far off a value may be. The number in it is
-// an example, since only the builder can know.
+// missingTolerance returns what to do about a ± after which nothing says how far off a value may be. The number in it
+// is an example, since only the builder can know.
 func missingTolerance(value, word string) string {
 	hint := "write how far off it may be after the ±, such as 46 ± 1/16" + word
 	if value != "" {

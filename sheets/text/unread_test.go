@@ -46,6 +46,7 @@ func TestUnreadLinesBelongToTheTableAbove(t *testing.T) {
 		{"a row called table", head + "table | 5\n", []int{4}},
 		{"a worked column", head + "  m [oz = w * 2\n", []int{4}},
 		{"one column, one step out", "table a\n  part\n  wing\ntail\n", []int{4}},
+		{"one column, after a blank line and a comment", "table a\n  part\n  wing\n\n// old\ntail\n", []int{6}},
 		{"one column, further on", "table a\n  part\n  wing\nx : 1\ntail\n", nil},
 	} {
 		unread, diags := unreadLines(t, c.sheet)

@@ -254,9 +254,13 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 }
 
 func TestSameSheetGivesSameBytes(t *testing.T) {
+	times := 3
+	if testing.Short() {
+		times = 2
+	}
 	for _, f := range samples(t) {
 		var first []byte
-		for range 3 {
+		for range times {
 			m, src := f.load(t)
 			data, _, err := Write(m, src)
 			require.NoError(t, err)

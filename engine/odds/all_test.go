@@ -1,0 +1,67 @@
+package odds
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// shareSD is the standard deviation of a share of builds.
+func shareSD(p float64) float64 { return math.Sqrt(p * (1 - p) / builds) }
+
+// TestAllChecksAtOnce: the odds that all hold are those of the event, not the product nor the least of single odds.
+func TestAllChecksAtOnce(t *testing.T) {
+	for _, tt := range []struct {
+		name, sheet               string
+		holds, fails, waits, none float64
+	}{
+		{"apart", "a : 1 ± 1\nb : 3 ± 1\ncheck p = a > 0.4\ncheck q = b < 3.5\n", 0.8 * 0.75, 1 - 0.8*0.75, 0, 0},
+		{"within", "a : 1 ± 1\ncheck p = a > 0.4\ncheck q = a > 1.2\n", 0.4, 0.6, 0, 0},
+		{"never", "a : 1 ± 1\ncheck p = a > 1.2\ncheck q = a < 1\n", 0, 1, 0, 0},
+		{"one", "a : 1 ± 1\ncheck p = a > 0.4\n", 0.8, 0.2, 0, 0},
+		// without a root in 1 of 2, of which the other check fails in half
+		{"none", "a : 1 ± 1\nb : 3 ± 1\ncheck p = sqrt(a - 1) < 2\ncheck q = b < 3\n", 0.25, 0.5, 0, 0.25},
+		{"waits", "a : 1 ± 1\nc :\ncheck p = a > 1 ? c > 1 : true\ncheck q = a > 0.5\n", 0.25, 0.25, 0.5, 0},
+		// one waits and the other has no result in the same build: not all of them wait
+		{"both", "a : 1 ± 1\nc :\ncheck p = a > 1 ? c > 1 : true\ncheck q = sqrt(1 - a) < 2\n", 0.5, 0, 0, 0.5},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			all := oddsOf(t, tt.sheet, Options{Builds: builds, Seed: 5}).All
+			near(t, "holds", tt.holds, all.Holds, shareSD(tt.holds))
+			near(t, "fails", tt.fails, all.Fails, shareSD(tt.fails))
+			near(t, "waits", tt.waits, all.Waits, shareSD(tt.waits))
+			near(t, "none", tt.none, all.None, shareSD(tt.none))
+			assert.InDelta(t, 1, all.Holds+all.Fails+all.Waits+all.None, 1e-12)
+		})
+	}
+}
+
+// TestAllChecksAreUndeclaredTogether: what is undeclared behind one check is so behind all, named once, and moves as
+// far as it moves the check that it moves most.
+func TestAllChecksAreUndeclaredTogether(t *testing.T) {
+	o := oddsOf(t, "a : 1 ± 1\nb : 3\nc : 5\nd : 7 ± 1\ncheck p = a + b > 1\ncheck q = a * c > b + 2.2\ncheck r = d > 2\n",
+		Options{Builds: 2000})
+	require.Len(t, o.All.Undeclared, 2)
+	moves := map[string]float64{}
+	for _, u := range o.All.Undeclared {
+		moves[u.Name] = u.Moves
+	}
+	assert.Equal(t, map[string]float64{"b": 1, "c": 1}, moves)
+	assert.Zero(t, o.Checks[0].Undeclared[0].Moves, "b alone flips the first check nowhere")
+	assert.Empty(t, oddsOf(t, "a : 1 ± 1\ncheck p = a > 1\n", Options{Builds: 2000}).All.Undeclared)
+}
+
+// TestPartsShareWhatOneMayTake: a question that is one of ten is drawn a tenth as often where nothing else ends it.
+func TestPartsShareWhatOneMayTake(t *testing.T) {
+	st := worked(t, "a : 1 ± 0.5\ny = a > 1.4999 ? 1e6 : a\n") // its spread stays unsteady
+	q, err := ask(st, nil)
+	require.NoError(t, err)
+	whole, err := q.planFor(Options{})
+	require.NoError(t, err)
+	part, err := q.planFor(Options{Parts: 10})
+	require.NoError(t, err)
+	assert.Equal(t, mostDefault, whole.most)
+	assert.Equal(t, mostDefault/10, part.most)
+}
