@@ -7,6 +7,7 @@ import (
 	"gusset/engine/machine"
 	"gusset/engine/pack"
 	"gusset/engine/program"
+	"gusset/units"
 )
 
 // stockCall is one use of stock_needed with the values that it is given.
@@ -153,6 +154,20 @@ func (ev *evaluator) tooLarge(c stockCall, row string, piece pack.Piece) float64
 // measure returns a length as a part of the call is shown.
 func (ev *evaluator) measure(c stockCall, part int, si float64) *Value {
 	node := ev.st.Operands(c.node)[part]
-	v := printNumber(ev.st, si, ev.st.TypeAt(node), nodeShow(ev.st, node, c.at))
+	show := *nodeShow(ev.st, node, c.at)
+	if step, ok := benchSteps[show.Unit.String()]; ok && !show.Step.Given() {
+		if n := si / show.Unit.ToSI(step.Value()); part != program.StockKerf || math.Abs(n-math.Round(n)) < 1e-9 {
+			show.Step = step // a kerf that is finer than that is shown as it is
+		}
+	}
+	v := printNumber(ev.st, si, ev.st.TypeAt(node), &show)
 	return &v
+}
+
+// benchSteps is how finely lengths are marked out on wood, where the sheet does not say.
+var benchSteps = map[string]units.Step{"in": benchStep("1/64"), "mm": benchStep("0.1"), "cm": benchStep("0.01")}
+
+func benchStep(s string) units.Step {
+	step, _ := units.ParseStep(s)
+	return step
 }
