@@ -46,6 +46,11 @@ func TestLinesKnowTheirSheet(t *testing.T) {
 	r, err = back("// Tern\n")
 	require.NoError(t, err)
 	assert.False(t, r.SameText)
+	assert.False(t, r.Changed, "nobody says what the sheet was")
+	assert.Empty(t, r.Notes)
+	r, err = back("// Tern\n// fingerprint 0\n")
+	require.NoError(t, err)
+	assert.True(t, r.Changed)
 	assert.Len(t, r.Notes, 1)
 
 	var other *OtherSheet
