@@ -79,9 +79,9 @@ func writeChoice(cmd *cobra.Command, sheet *project.Sheet, file string, a engine
 	return nil
 }
 
-// anew returns what is written for a value that is tried, with the mark of a guess, and what was there before. While it is
-// tried it is taken to be as far off as the old value; what is written says so only if that was asked for, since nobody
-// has measured the new one.
+// anew returns what is written for a value that is tried, with the mark of a guess, and what was there before. While it
+// is tried it is taken to be as far off as the old value; what is written says so only if that was asked for, since
+// nobody has measured the new one.
 func anew(m *engine.Model, set engine.Setting, vary []string) (value, was string) {
 	before, err := m.Value(set.Name)
 	if err != nil || before.Status != engine.OK {

@@ -51,7 +51,8 @@ func reaches(st *State, inputs []int32, parts int) []machine.Reach {
 }
 
 // mild is by how much of what a value may be off its slopes may be wrong beyond edges. What jumps by d between two
-// values has a standard deviation of d/2 at most, of which 1.96 are d: with what slopes say, by squares, less than 5 % more.
+// values has a standard deviation of d/2 at most, of which 1.96 are d: with what slopes say, by squares, less than 5 %
+// more.
 const mild = 0.3
 
 // mildFor reports whether edges hardly bear on a value: whether on the ways there, to both sides, it comes to about
