@@ -266,7 +266,7 @@ func (p *numberParser) fraction(start int, above, below string) exact {
 	case d == 0:
 		p.fail("zero-below", start, p.at, "", "%s has 0 below the line", p.text[start:p.at])
 	case strings.HasPrefix(p.rest(), "/") && startsWithDigit(p.rest()[1:]):
-		p.fail("number-form", start, p.at, "", "a fraction has one line")
+		p.fail("number-form", start, p.at, "", "a fraction has only one /")
 	}
 	return exact{n: n, d: d}
 }

@@ -135,7 +135,7 @@ func TestNumberSlips(t *testing.T) {
 		{"8-8/4", "0-5 improper-fraction: 8/4 is not less than 1 > write 10"},
 		{"1/0", "0-3 zero-below: 1/0 has 0 below the line"},
 		{"8-1/0", "2-5 zero-below: 1/0 has 0 below the line"},
-		{"1/2/3", "0-3 number-form: a fraction has one line"},
+		{"1/2/3", "0-3 number-form: a fraction has only one /"},
 		{"1 /4", "0-4 number-form: there is a space in the fraction 1 /4 > write 1/4"},
 		{"1/ 4 in", "0-7 number-form: there is a space in the fraction 1/ 4 in > write 1/4 in"},
 		{

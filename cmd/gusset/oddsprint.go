@@ -61,9 +61,18 @@ func printKept(b sink, o *engine.Odds) {
 	}
 }
 
+// hasValue reports whether a result has a value in the sheet as it stands.
+func hasValue(r engine.OddsResult) bool { return r.Status == engine.OK }
+
 // drawnHow says how many builds there are, and whether they are enough.
 func drawnHow(o *engine.Odds, why howMany) string {
 	if len(o.Drawn) == 0 {
+		switch {
+		case len(o.Results)+len(o.Checks) == 0 && len(o.Texts) > 0:
+			return "Nothing is drawn: a text has no range."
+		case len(o.Results) > 0 && !slices.ContainsFunc(o.Results, hasValue):
+			return "Nothing is drawn: none of these results has a value as the sheet stands."
+		}
 		return "Nothing is drawn: no value behind these says how far off it may be. Write it after the value, such as " +
 			"60 ± 5, for those that count most."
 	}

@@ -132,10 +132,10 @@ func (r toleranceReader) mistake(t *Tolerance) *text.Diag {
 	typed, value := r.value.GiveOrTake().Text, r.value.Word.Text
 	switch {
 	case r.by.SI < 0:
-		return &text.Diag{Code: "tolerance-size", Msg: "how far off a value may be is above 0, in either way",
+		return &text.Diag{Code: "tolerance-size", Msg: "what follows a ± has no minus: the value may be off by it either way",
 			Hint: "leave the minus out: " + value + " ± " + r.amount(r.by.HasUnit)}
 	case r.by.SI == 0:
-		return &text.Diag{Code: "tolerance-size", Msg: "how far off a value may be is above 0",
+		return &text.Diag{Code: "tolerance-size", Msg: "what follows a ± is more than 0",
 			Hint: fmt.Sprintf("leave ± %s out: %s", typed, value)}
 	case t.Share && (isPercent(r.num.Unit) || isPercent(r.show.Unit)):
 		return r.twoReadings()

@@ -43,7 +43,7 @@ func TestNoLineEnd(t *testing.T) {
 	for text, want := range map[string]string{
 		"x =": "empty-formula", "x : ": "", "check ok =": "no-condition", "x [": "open-bracket",
 		"formula f(": "no-name",
-		"table":      "no-name", "k [one of": "open-bracket", `k : "a`: "open-quote", "x : 5 ±": "no-value",
+		"table":      "no-name", "k [one of": "open-bracket", `k : "a`: "open-quote", "x : 5 ±": "tolerance-missing",
 		"page":                        "no-name",
 		"adjust x from 1 to 2 so a =": "no-right", "x = a /": "", "x : 5 //": "", "x : 5 ?": "",
 	} {
