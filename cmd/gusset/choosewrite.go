@@ -73,8 +73,7 @@ func writeChoice(cmd *cobra.Command, sheet *project.Sheet, file string, a engine
 	}
 	for _, f := range files {
 		for _, t := range targets[f] {
-			fmt.Fprintf(out, "written: %s:%d: %s : %s  (%s)\n", shownAs(f, file), t.Line, t.Name, t.Value,
-				was[f+"\n"+t.Name])
+			fmt.Fprintf(out, "written: %s:%d: %s : %s  (%s)\n", shownAs(f, file), t.Line, t.Name, t.Value, was[f+"\n"+t.Name])
 		}
 	}
 	return nil

@@ -207,8 +207,8 @@ func printCrossings(b sink, o *engine.Odds) {
 	if len(names) == 0 {
 		return
 	}
-	writeHanging(b, "", "On the other side of 0: "+strings.Join(names, ", ")+"; a normal spread has no limits, and nothing "+
-		"is cut off here; a ± without a word has limits", paint.waiting)
+	writeHanging(b, "", "In some builds on the other side of 0: "+strings.Join(names, ", ")+"; a normal spread has no "+
+		"limits, and nothing is cut off here; a ± without a word has limits", paint.waiting)
 }
 
 // printOddsResult prints one result.

@@ -37,8 +37,8 @@ const (
 )
 
 // remarkOn compares the range of builds with that to first order, both in SI: their ends are to be the same to two
-// digits of the spread (JCGM 101:2008, 8.1), counted in a unit that comes to factor. The values are those of the builds,
-// on any scale.
+// digits of the spread (JCGM 101:2008, 8.1), counted in a unit that comes to factor. The values are those of the
+// builds, on any scale.
 func remarkOn(values []float32, builds, first summary, factor float64) Remark {
 	switch {
 	case builds.n < 2 || math.IsNaN(first.mean):

@@ -90,8 +90,8 @@ func (q *question) undeclared() ([][]Undeclared, error) {
 // mostSides is how many values a check reads at most for which it is found out whether they move.
 const mostSides = 1000
 
-// sidesOf returns the numbers that a check compares, and what it reads that is given: of a yes or no, or a text, that is
-// worked out, what that is made of. It is nil where there are too many.
+// sidesOf returns the numbers that a check compares, and what it reads that is given: of a yes or no, or a text, that
+// is worked out, what that is made of. It is nil where there are too many.
 func sidesOf(st *state.State, check int32) []int32 {
 	sides := []int32{}
 	seen := map[int32]bool{}

@@ -9,8 +9,8 @@ import (
 const mostWeighing = 50e6
 
 // Weights returns how much each given value makes of the doubt in some results: its share of the variance to first
-// order, in the result where that is largest. Values that make nothing of any are left out; it is nil where it takes too
-// long to find out.
+// order, in the result where that is largest. Values that make nothing of any are left out; it is nil where it takes
+// too long to find out.
 func Weights(st *state.State, results []int32) map[int32]float64 {
 	inputs := explain.Drawn(st, results)
 	if len(inputs) == 0 || len(results)*len(inputs) > mostSlopes ||

@@ -28,7 +28,8 @@ type Column struct {
 const DoubtMark = "~"
 
 // DoubtLegend says what DoubtMark means.
-const DoubtLegend = DoubtMark + " after a change: to first order within what the ± of given values make of it, so it may be none"
+const DoubtLegend = DoubtMark +
+	" after a change: to first order within what the ± of given values make of it, so it may be none"
 
 // WithinDoubt reports, for each row of a comparison and each column, whether the change is within what may be off.
 func WithinDoubt(rows []engine.ComparedRow, columns []Column) map[string][]bool {
