@@ -210,3 +210,8 @@ outline "Rib" rib: y against x
 	}
 	assert.InDelta(t, 190-12, xs[0]-xs[1], 0.02, "the second sheet begins where the first overlaps it")
 }
+
+// TestPageOfALargeSheet: a whole model with its cutting plans goes to a telephone in at most 400 KB.
+func TestPageOfALargeSheet(t *testing.T) {
+	assert.Less(t, len(written(t, sheets(t)["marsh-tern"], Options{})), 400_000)
+}
