@@ -423,7 +423,7 @@ func TestChooseRefuses(t *testing.T) {
 		{[]string{"spar_stock", "spar_stock: spruce 1/4"}, "", engine.ErrNotOneValue, "named twice"},
 		{[]string{"spar_stock: balsa 1/16"}, "", engine.ErrNotAChoice, "choose from"}, // a sheet is no strip
 		{[]string{"span from 36 to 30 step 1"}, "", engine.ErrWrongKind, "never leads from 36 to 30"},
-		{[]string{"span from 36 to 40"}, "", engine.ErrNoSuchName, "from A to B step S"},
+		{[]string{"span from 36 to 40"}, "", engine.ErrWrongKind, "step 1 in"},
 		{[]string{"span from 1 to 40 step 0.001"}, "", engine.ErrLimit, "make the step larger"},
 		{[]string{"span from 36 to 40 step 1 oz"}, "", engine.ErrUnit, "counted in [in]"},
 		{[]string{"spar_stock from 1 to 2 step 1"}, "", engine.ErrWrongKind, "VALUE, VALUE"},

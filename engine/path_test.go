@@ -137,7 +137,7 @@ var pathCases = []pathCase{
 	{path: "kit.glu", wrong: "kit has no cell or table glu; is it kit.glue?"},
 	{path: "kit.ply", wrong: "kit has no cell or table ply; is it kit.rack.ply?"},
 	{path: "kit.rack.pyl", wrong: "kit.rack has no cell or table pyl; is it kit.rack.ply?"},
-	{path: `kit.rack.sheets["ply"].price`, wrong: `the table sheets has no row "ply"; add it to rack.gusset`},
+	{path: `kit.rack.sheets["ply"].price`, wrong: `the table sheets has no row "ply"; there is "3/4\" ply". Else add it to rack.gusset`},
 	{path: `kit["saw"].price`, wrong: `kit is a whole sheet; name the table in it: kit.TABLE["saw"]`},
 	{path: "lib_woods.weight", wrong: "the table lib_woods has no column weight; it has wood and density",
 		unset: "lib_woods" + ofPage + "lib_woods in the sheet first, then it can have another value"},

@@ -60,11 +60,42 @@ func (r *LaneRun) mayFail(in *laneInstr) (all [Width]failing) {
 				all[i] = never
 			}
 		}
-		if all[i] != fails {
+		switch {
+		case all[i] == fails:
+		case all[i] == never && in.Op < Ops && r.stepFails(in, i):
+			all[i] = fails
+		default:
 			all[i] = r.failsAt(in, i, all[i])
 		}
 	}
 	return all
+}
+
+// stepFails reports whether one of the steps of a fused operation comes to nothing, whatever another lacks.
+func (r *LaneRun) stepFails(in *laneInstr, lane int) bool {
+	between := math.NaN()
+	operand := func(ref Ref) float64 {
+		switch ref {
+		case RefA:
+			return r.v[in.A][lane]
+		case RefB:
+			return r.v[in.B][lane]
+		case RefC:
+			return r.v[in.C][lane]
+		}
+		return between
+	}
+	for _, step := range in.Op.Shape().Plain {
+		a, b := operand(step.A), operand(step.B)
+		if math.IsNaN(a) || math.IsNaN(b) && step.B != RefNone {
+			between = math.NaN()
+			continue
+		}
+		if between = step.Op.ofTwo(a, b); !finite(between) {
+			return true
+		}
+	}
+	return false
 }
 
 // failsAt has the operations that do not just work out something of all that they read.

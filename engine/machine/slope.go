@@ -172,23 +172,29 @@ func (s *Slopes) fused(in *Instr, steps []Step, x [3]float64, p [3]*Slope) *Slop
 		b, pb := operand(step.B)
 		y := s.Regs[in.D]
 		if k < len(steps)-1 {
-			switch step.Op {
-			case Add:
-				y = a + b
-			case Sub:
-				y = a - b
-			case Mul:
-				y = a * b
-			case Div:
-				y = divide(a, b)
-			default:
-				panic(fmt.Sprintf("no rule for %s before another operation", step.Op))
-			}
+			y = step.Op.ofTwo(a, b)
 		}
 		one := Instr{Op: step.Op}
 		between, slope = y, s.slope(&one, 0, [3]float64{a, b}, [3]*Slope{pa, pb}, y)
 	}
 	return slope
+}
+
+// ofTwo is an operation that may be a step of a fused one, on two values.
+func (o Op) ofTwo(a, b float64) float64 {
+	switch o {
+	case Add:
+		return a + b
+	case Sub:
+		return a - b
+	case Mul:
+		return a * b
+	case Div:
+		return divide(a, b)
+	case Sqrt:
+		return math.Sqrt(a)
+	}
+	panic(fmt.Sprintf("no rule for %s as a step of another operation", o))
 }
 
 // at returns the value of a register.
