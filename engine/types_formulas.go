@@ -43,6 +43,9 @@ type (
 	Op = program.Op
 )
 
+// StockOfRow reports whether an operand of an OpStock is worked out for each of its rows, which the first one lists.
+func StockOfRow(operand int) bool { return program.StockOfRow(operand) }
+
 // Portable is a worked sheet as plain data, which can be run, shown and explained where there is no Gusset. Package
 // portable has what it holds.
 //

@@ -47,7 +47,7 @@ func ParseTried(s string) (Tried, error) {
 		parts[i], after, found = strings.Cut(after, words[i+1])
 	}
 	t.From, t.To, t.Step = strings.TrimSpace(parts[0]), strings.TrimSpace(parts[1]), strings.TrimSpace(parts[2])
-	if t.From == "" || t.To == "" || t.Step == "" && found {
+	if t.From == "" || t.To == "" || t.Step == "" && found || strings.HasPrefix(t.To, "step ") {
 		return t, noPath(s, triedForm)
 	}
 	return t, nil

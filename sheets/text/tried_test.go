@@ -18,6 +18,7 @@ func TestParseTried(t *testing.T) {
 		`stock: "a, b", "c\", d", e`: {Values: []string{`"a, b"`, `"c\", d"`, "e"}},
 		`stock: "a, b`:               {Values: []string{`"a`, "b"}},
 		"span from 40 to 60 step 5":  {From: "40", To: "60", Step: "5"},
+		"span from 40 to 60":         {From: "40", To: "60"}, // the step is missing, which is told when it is read
 		"span from 1 step to 2 to 3 step 4 step 5": {From: "1 step", To: "2 to 3", Step: "4 step 5"},
 	} {
 		got, err := ParseTried(typed)
@@ -33,7 +34,6 @@ func TestParseTried(t *testing.T) {
 		"span: 50,":                 "a value is missing: " + triedForm,
 		"span: , 50":                "a value is missing: " + triedForm,
 		"span from 40":              triedForm,
-		"span from 40 to 60":        triedForm,
 		"span from 40 to 60 step":   triedForm,
 		"span from to 60 step 5":    triedForm,
 		"span from 40 to step 5":    triedForm,

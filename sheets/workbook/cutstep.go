@@ -24,9 +24,11 @@ const stepColumn = 8
 func findCuts(p *plan) {
 	columns := map[*columnSpot]*cutStep{}
 	for s := range p.everySpot() {
-		why := toolOnly(p.formulas.with(engine.OpStock, s.value.Place), map[*engine.Definition]bool{})
-		if why == nil {
-			why = toolOnly(p.formulas.with(engine.OpPoints, s.value.Place), map[*engine.Definition]bool{})
+		var why error
+		for _, op := range []engine.Op{engine.OpStock, engine.OpPoints, engine.OpSpread} {
+			if why == nil {
+				why = toolOnly(p.formulas.with(op, s.value.Place), map[*engine.Definition]bool{})
+			}
 		}
 		if why == nil {
 			continue
@@ -46,6 +48,33 @@ func findCuts(p *plan) {
 			s.cut = columns[s.column]
 		}
 		p.reads(s, func(t thing) { s.cut.add(p, s, t) })
+		if why == errSpread {
+			s.cut.addBehind(p)
+		}
+	}
+}
+
+// mostBehind is how many things are looked at for whether how far a value may be off is in step: those nearest to it,
+// in which a change of one farther behind shows.
+const mostBehind = 30
+
+// addBehind notes what is behind what a value reads, the nearest first.
+func (c *cutStep) addBehind(p *plan) {
+	for k := 0; k < len(c.reads) && len(c.reads) < mostBehind; k++ {
+		of := []*spot{p.spots[c.reads[k].place]}
+		if column := c.reads[k].column; column != nil {
+			of = column.entries
+		}
+		for _, s := range of {
+			if s == nil || s.kind == engine.Given {
+				continue
+			}
+			p.reads(s, func(t thing) {
+				if len(c.reads) < mostBehind {
+					c.add(p, s, t)
+				}
+			})
+		}
 	}
 }
 

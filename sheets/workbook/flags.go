@@ -246,3 +246,35 @@ func areas(spots []*spot) string {
 	}
 	return strings.Join(list, " ")
 }
+
+// searchedOn returns what tells whether an adjusted value rests on guesses, or what is outside: the marks of all that
+// its sides read and that does not itself rest on it.
+func (mk *marker) searchedOn(s *spot) []mark {
+	p := mk.tr.plan
+	on := p.restingOnAny([]*spot{s})
+	var marks []mark
+	seen := map[thing]bool{}
+	add := func(o *spot) {
+		if o != nil && !on[o] {
+			marks = mk.addSpot(marks, o)
+		}
+	}
+	for o := range p.below(func(visit func(thing)) { visit(thing{place: s.value.Place}) }) {
+		if !on[o] {
+			continue
+		}
+		p.reads(o, func(t thing) {
+			switch {
+			case seen[t]:
+			case t.column == nil:
+				add(p.spots[t.place])
+			default:
+				for _, e := range t.column.entries {
+					add(e)
+				}
+			}
+			seen[t] = true
+		})
+	}
+	return marks
+}

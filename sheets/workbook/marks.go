@@ -194,7 +194,17 @@ func (mk *marker) marks(to []mark, e *engine.Expr, at *place) []mark {
 			}
 		}
 	case engine.OpFold:
-		return mk.fold(to, e, at)
+		return mk.fold(to, e.Args[0], e.Args[:1], at)
+	case engine.OpStock:
+		var ofRow []*engine.Expr
+		for part, arg := range e.Args {
+			if engine.StockOfRow(part) {
+				ofRow = append(ofRow, arg)
+			} else {
+				to = mk.marks(to, arg, at)
+			}
+		}
+		return mk.fold(to, e.Args[0], ofRow, at)
 	case engine.OpGiven:
 		return mk.given(to, e, at)
 	case engine.OpChoose:
@@ -318,11 +328,12 @@ func (mk *marker) decide(to []mark, e *engine.Expr, at *place) []mark {
 	return append(to, mark{formula: formula.IfError.Of(decided, counts)})
 }
 
-// fold is marks for what brings rows together: the conditions count for all rows, all else for those that are kept.
-func (mk *marker) fold(to []mark, e *engine.Expr, at *place) []mark {
-	rows, ok := mk.tr.rows(e.Args[0], at)
+// fold is marks for what brings the rows of a list together, of each of which some things are worked out: the
+// conditions count for all rows, all else for those that are kept.
+func (mk *marker) fold(to []mark, list *engine.Expr, ofRow []*engine.Expr, at *place) []mark {
+	rows, ok := mk.tr.rows(list, at)
 	if !ok || rows.table == nil {
-		return mk.all(to, e.Args, at)
+		return mk.all(to, ofRow, at)
 	}
 	for _, k := range rows.keeps {
 		to = mk.marks(to, k.cond, inFold(k.at, 1, -1))
@@ -331,7 +342,10 @@ func (mk *marker) fold(to []mark, e *engine.Expr, at *place) []mark {
 	inner := inFold(at, mk.tr.folds, -1)
 	around := mk.rowsOf
 	mk.rowsOf = inner.fold
-	values := mk.marks(nil, unfiltered(e.Args[0]), inner)
+	var values []mark
+	for _, of := range ofRow {
+		values = mk.marks(values, unfiltered(of), inner)
+	}
 	mk.rowsOf = around
 	keep, err := mk.tr.keep(rows, inner)
 	all := keep == nil || err != nil || outside(*keep, inner.fold)
@@ -361,36 +375,4 @@ func unfiltered(e *engine.Expr) *engine.Expr {
 		return unfiltered(e.Args[1])
 	}
 	return e
-}
-
-// searchedOn returns what tells whether an adjusted value rests on guesses, or what is outside: the marks of all that
-// its sides read and that does not itself rest on it.
-func (mk *marker) searchedOn(s *spot) []mark {
-	p := mk.tr.plan
-	on := p.restingOnAny([]*spot{s})
-	var marks []mark
-	seen := map[thing]bool{}
-	add := func(o *spot) {
-		if o != nil && !on[o] {
-			marks = mk.addSpot(marks, o)
-		}
-	}
-	for o := range p.below(func(visit func(thing)) { visit(thing{place: s.value.Place}) }) {
-		if !on[o] {
-			continue
-		}
-		p.reads(o, func(t thing) {
-			switch {
-			case seen[t]:
-			case t.column == nil:
-				add(p.spots[t.place])
-			default:
-				for _, e := range t.column.entries {
-					add(e)
-				}
-			}
-			seen[t] = true
-		})
-	}
-	return marks
 }

@@ -24,7 +24,7 @@ func (p *plan) readsOf(e *engine.Expr, at *spot, visit func(thing)) {
 		return
 	}
 	switch e.Op {
-	case engine.OpSlot:
+	case engine.OpSlot, engine.OpSpread:
 		visit(thing{place: e.Place})
 	case engine.OpOwn:
 		visit(thing{place: p.columns[e.Column].entries[at.rowInTable()].value.Place})
