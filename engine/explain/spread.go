@@ -77,6 +77,9 @@ const (
 
 // doubtOf tells how far a value may be off; nil where nothing behind it may be.
 func doubtOf(e *Explainer, s int32) *Doubt {
+	if !state.AnySpread(e.State) {
+		return nil
+	}
 	off := state.FirstOrderOf(e.State, s)
 	if !(off.Least > 0) {
 		return nil

@@ -16,6 +16,19 @@ func SpreadOf(st *State, s int32) (off program.Tolerance, assumed, ok bool) {
 	return off, true, ok
 }
 
+// AnySpread reports whether any given slot may be taken to be off: where none is, nothing has to be looked through.
+func AnySpread(st *State) bool {
+	if len(st.Tolerances) > 0 || st.HasGuesses() {
+		return true
+	}
+	for _, o := range st.overrides {
+		if o.off != nil {
+			return true
+		}
+	}
+	return false
+}
+
 // NeedsTolerance reports whether a given slot holds a number of which nobody can know that it is exact: one that is
 // measured, not one that is counted, paid or looked up in the library.
 func NeedsTolerance(st *State, s int32) bool {
