@@ -171,6 +171,13 @@ func (r *rippler) compare(set []int32) {
 			r.ripple.Guessed = append(r.ripple.Guessed, r.asItWas(s))
 		}
 	}
+	moved := 0
+	for s, was := range r.regs {
+		if r.touched[s] && r.st.Mach.Regs[s] != was {
+			moved++
+		}
+	}
+	r.ripple.Moves = slices.Grow(r.ripple.Moves, min(moved, explain.MaxCompared)) // growing by and by takes more
 	for s, prefix := range explain.Shown(r.after) {
 		r.ripple.Values++
 		if !r.touched[s] {

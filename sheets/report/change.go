@@ -51,21 +51,25 @@ func Flips(moves []engine.Move) []engine.Move {
 	return flips
 }
 
-// ByPage parts what moved by pages, checks left out.
+// ByPage parts what moved by pages, checks left out. What of a page is in one piece is not copied, since there can be
+// very much of it.
 func ByPage(moves []engine.Move) [][]engine.Move {
 	var pages [][]engine.Move
+	var ends []int // where the piece of each page ends
 	at := map[string]int{}
-	for _, m := range moves {
+	for i, m := range moves {
 		if m.IsCheck {
 			continue
 		}
-		k, known := at[m.Page]
-		if !known {
-			k = len(pages)
-			at[m.Page] = k
-			pages = append(pages, nil)
+		switch k, known := at[m.Page]; {
+		case !known:
+			at[m.Page] = len(pages)
+			pages, ends = append(pages, moves[i:i+1:i+1]), append(ends, i+1)
+		case ends[k] == i:
+			pages[k], ends[k] = moves[i-len(pages[k]):i+1:i+1], i+1
+		default:
+			pages[k], ends[k] = append(pages[k], m), -1
 		}
-		pages[k] = append(pages[k], m)
 	}
 	return pages
 }

@@ -33,13 +33,20 @@ func firstOf(names []string, how string) string {
 // LimitTables keeps the first entries of each table. More is what is said after a kept one, by its number; how ends it,
 // and says how to see the rest. TableOf gives the table of a thing; empty for what is not an entry.
 func LimitTables[T any](things []T, all bool, how string, tableOf func(T) string) (kept []T, more map[int]string) {
-	if all {
-		return things, nil
-	}
 	count, last := map[string]int{}, map[string]int{}
+	long := false
 	for _, t := range things {
 		table := tableOf(t)
-		if count[table]++; table == "" || count[table] <= entriesListed {
+		count[table]++
+		long = long || table != "" && count[table] > entriesListed
+	}
+	if all || !long {
+		return things, nil
+	}
+	seen := map[string]int{}
+	for _, t := range things {
+		table := tableOf(t)
+		if seen[table]++; table == "" || seen[table] <= entriesListed {
 			last[table] = len(kept)
 			kept = append(kept, t)
 		}
