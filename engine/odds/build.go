@@ -264,11 +264,11 @@ func run(ctx context.Context, b *builder, p plan) (batches []*batch, settled boo
 	done := 0
 	var mu sync.Mutex
 	for first := 0; first < p.most && ctx.Err() == nil; {
-		round := make([]*batch, 0, len(builders))
+		round, begun := make([]*batch, len(builders)), 0
 		var wait sync.WaitGroup
-		for len(round) < len(builders) && first < p.most {
-			builds, i, at := min(p.batch, p.most-first), len(round), first
-			round = append(round, nil)
+		for begun < len(builders) && first < p.most {
+			builds, i, at := min(p.batch, p.most-first), begun, first
+			begun++
 			first += builds
 			wait.Go(func() {
 				w := builders[i].batch(ctx, at, builds)
@@ -281,7 +281,7 @@ func run(ctx context.Context, b *builder, p plan) (batches []*batch, settled boo
 			})
 		}
 		wait.Wait()
-		for _, w := range round {
+		for _, w := range round[:begun] {
 			whole := w.builds == min(p.batch, p.most-w.first)
 			if whole || len(batches) == 0 && w.builds > 0 {
 				batches = append(batches, w)
