@@ -366,6 +366,7 @@ page Reach
     n from 1 to 3 step 1
     at [in] = near * n
   chart "Reach" steps: at against n
+  check sure = spread(far) <= 3 [in]
 `)
 	p := showPage(t, m, Options{File: "reach.gusset"}, phone)
 	assert.Equal(t, "± 2 in to first order", ask[string](p, "document.querySelector('.spread').textContent"))
@@ -385,7 +386,9 @@ page Reach
 		return true;
 	})()`)
 	assert.True(t, ask[bool](p, "document.querySelector('.spread').classList.contains('stale')"))
+	assert.Equal(t, "sure", ask[string](p, "document.querySelector('.chips .stale a').textContent"), "at the head too")
 	ask[bool](p, "document.getElementById('undo-all').click(), true")
 	assert.False(t, ask[bool](p, "document.querySelector('.spread').classList.contains('stale')"))
+	assert.True(t, ask[bool](p, "document.querySelector('.chips .stale') === null"))
 	p.quiet()
 }

@@ -139,7 +139,7 @@
 				if (bought) bought.hidden = s.text === '0';
 			}
 			for (const el of cuts.get(place) ?? []) el.classList.toggle('stale', Boolean(s.stale));
-			if (checks.has(place)) regroup(checks.get(place), s.state);
+			if (checks.has(place)) regroup(checks.get(place), s);
 			if (watched.has(place)) watched.get(place).now = said(s);
 		}
 		const fails = [...watched.keys()].filter((place) => model.shown(place).state === 'fails');
@@ -180,8 +180,9 @@
 		}
 	};
 
-	// regroup puts a check among those that stand like it.
-	const regroup = (item, state) => {
+	// regroup puts a check among those that stand like it, struck through where that is not known any more.
+	const regroup = (item, {state, stale}) => {
+		item.classList.toggle('stale', Boolean(stale));
 		const group = one(`[data-group="${state}"] .chips`);
 		if (group && item.parentNode !== group) group.append(item);
 	};
