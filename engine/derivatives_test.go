@@ -69,7 +69,7 @@ func TestDerivativesAreCentralDifferences(t *testing.T) {
 		for _, s := range inputs[:len(inputs)*(k%4)/3] { // away from round numbers, where there are many kinks
 			m.st.Assign(s, m.st.Mach.Regs[s]+rnd.Float64())
 		}
-		up, down := oneSided(m.st, outputs, inputs)
+		up, down := state.OneSided(m.st, outputs, inputs)
 		both := state.Derivatives(m.st, outputs, inputs)
 		for i, s := range inputs {
 			d, err := state.NewDraws(m.st, []int32{s}, outputs)
@@ -102,14 +102,6 @@ func TestDerivativesAreCentralDifferences(t *testing.T) {
 	assert.Greater(t, sloping, 7*sheets)
 }
 
-// oneSided is state.OneSided with both sides written out.
-func oneSided(st *state.State, outputs, inputs []int32) (up, down [][]float64) {
-	if up, down = state.OneSided(st, outputs, inputs); down == nil {
-		down = up
-	}
-	return up, down
-}
-
 func slot(t testing.TB, m *Model, name string) int32 {
 	t.Helper()
 	s, err := m.st.FindSlot(name)
@@ -136,7 +128,7 @@ func TestKinks(t *testing.T) {
 		"atan2(x - 2, -1) / 1 [rad]": {none, none}, "x^0.5 * 2": {1 / math.Sqrt2, 1 / math.Sqrt2},
 	} {
 		m := loadText(t, "x : 2\ntable t\n  n | a | b\n  r | 1 | 0\n  s | 2 | 1\n  q | 3 | 4\ny = "+formula+"\n")
-		up, down := oneSided(m.st, []int32{slot(t, m, "y")}, []int32{slot(t, m, "x")})
+		up, down := state.OneSided(m.st, []int32{slot(t, m, "y")}, []int32{slot(t, m, "x")})
 		for k, got := range []float64{up[0][0], down[0][0]} {
 			if math.IsNaN(want[k]) {
 				assert.True(t, math.IsNaN(got), "%s: %v", formula, got)

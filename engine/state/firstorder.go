@@ -42,7 +42,7 @@ func FirstOrderOf(st *State, s int32) FirstOrder {
 		return off
 	}
 	inputs, near := append(slices.Clone(drawn), undeclared...), &edges{}
-	slopes := meanOf(oneSided(st, []int32{s}, inputs, near))[0]
+	slopes := meanSlopes(st, []int32{s}, inputs, near)[0]
 	for i, u := range undeclared {
 		if slopes[len(drawn)+i] != 0 {
 			off.Undeclared = append(off.Undeclared, u)
@@ -65,7 +65,7 @@ func FirstOrderOf(st *State, s int32) FirstOrder {
 	off.Least = program.Coverage * math.Sqrt(variance)
 	if len(off.Undeclared) > 0 { // which may be off by anything: what they come to is not in it
 		near = &edges{}
-		oneSided(st, []int32{s}, drawn, near)
+		meanSlopes(st, []int32{s}, drawn, near)
 		inputs, slopes = drawn, slopes[:len(drawn)]
 	}
 	if !near.mildFor(st, s, inputs, slopes, off.Least) {

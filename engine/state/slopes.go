@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"gusset/engine/code"
 	"gusset/engine/machine"
 	"gusset/engine/program"
 )
@@ -14,114 +13,126 @@ import (
 // has no value, or jumps as soon as the input changes. At a kink, where it grows at another rate than it falls, it is
 // the mean of both rates: see OneSided. That of yes and no, and of texts, is 0.
 //
-// It reads st and writes nothing of it, as all that only reads.
+// It reads st and writes nothing of it, as all that only reads. Outputs may share a row of what it returns.
 func Derivatives(st *State, outputs, inputs []int32) [][]float64 {
-	return meanOf(oneSided(st, outputs, inputs, nil))
+	return meanSlopes(st, outputs, inputs, nil)
 }
 
-// meanOf returns the mean of the slopes of both sides.
-func meanOf(up, down [][]float64) [][]float64 {
-	for j, row := range down {
-		for i, x := range row {
-			if x != up[j][i] {
-				up[j][i] = up[j][i]/2 + x/2
-			}
+// meanSlopes is Derivatives. With edges there is no derivative where the output jumps within what an input may be off.
+func meanSlopes(st *State, outputs, inputs []int32, edges *edges) [][]float64 {
+	mean := newTable(len(outputs), len(inputs))
+	eachSlope(st, outputs, inputs, edges, func(j, i int, up, down float64) {
+		if up != down {
+			up = up/2 + down/2
 		}
-	}
-	return up
+		mean.put(j, i, up)
+	})
+	return mean.rowsOf(st, outputs)
 }
 
 // OneSided is Derivatives for changes upwards and, apart, for changes downwards. Where the two differ, or both are NaN,
-// the output is not smooth in that input. Down is nil where there is no kink at all: it is up then.
+// the output is not smooth in that input.
 func OneSided(st *State, outputs, inputs []int32) (up, down [][]float64) {
-	return oneSided(st, outputs, inputs, nil)
+	ups, downs := newTable(len(outputs), len(inputs)), newTable(len(outputs), len(inputs))
+	eachSlope(st, outputs, inputs, nil, func(j, i int, up, down float64) {
+		ups.put(j, i, up)
+		downs.put(j, i, down)
+	})
+	return ups.rowsOf(st, outputs), downs.rowsOf(st, outputs)
 }
 
-// oneSided is OneSided. With edges there is no derivative where the output jumps within what an input may be off.
-func oneSided(st *State, outputs, inputs []int32, edges *edges) (up, down [][]float64) {
-	up = nothing(len(outputs), len(inputs))
+// mostPartials is for how many partials of all slots there is room. Where more could come together inputs are followed
+// some at a time, but never fewer than leastAtOnce.
+const (
+	mostPartials = 1 << 21
+	leastAtOnce  = 32
+)
+
+// eachSlope visits the derivatives that are not 0, both ways, by the places of output and input. Those of outputs
+// without a value are not visited.
+func eachSlope(st *State, outputs, inputs []int32, edges *edges, visit func(j, i int, up, down float64)) {
 	if st.InUse.ToMend() != nil {
-		return up, nil
+		return
 	}
 	s := newSlopes(st)
-	s.nesting = s.Nesting(st.Instrs)
-	atOnce := machine.Directions - s.nesting
-	for from := 0; from < len(inputs) && atOnce > 0; from += atOnce {
+	atOnce := max(leastAtOnce, mostPartials/(len(st.Slots)+1))
+	for from := 0; from < len(inputs); from += atOnce {
 		some := inputs[from:min(from+atOnce, len(inputs))]
-		ranges := st.RangesOf(st.StepsBetween(some, outputs))
 		if edges != nil {
 			s.Reaches = reaches(st, some, (len(inputs)+atOnce-1)/atOnce)
 		}
-		s.follow(ranges, some, 1)
-		s.take(outputs, up, from, len(some))
-		if s.Kinked && down == nil {
-			down = nothing(len(outputs), len(inputs))
-			for j := range down {
-				copy(down[j], up[j][:from])
-			}
-		}
-		if s.Kinked {
-			s.follow(ranges, some, -1)
+		copy(s.Regs, st.Mach.Regs)
+		s.Follow(some)
+		for _, r := range st.RangesOf(st.StepsBetween(some, outputs)) {
+			s.Run(st.Piece(r), 0)
 		}
 		edges.add(s, some)
-		if down != nil {
-			s.take(outputs, down, from, len(some))
+		for j, o := range outputs {
+			if !program.IsNumber(st.Mach.Regs[o]) {
+				continue
+			}
+			k, partials := s.Of(o)
+			for _, p := range partials {
+				visit(j, from+int(p.In), orNaN(k*p.Up), orNaN(k*p.Down))
+			}
 		}
 	}
-	return up, down
 }
 
-// nothing returns rows of NaN.
-func nothing(rows, columns int) [][]float64 {
-	all := slices.Repeat([]float64{math.NaN()}, rows*columns)
-	list := make([][]float64, rows)
-	for k := range list {
-		list[k] = all[k*columns : (k+1)*columns]
+func orNaN(x float64) float64 {
+	if !program.IsNumber(x) {
+		return math.NaN()
 	}
-	return list
+	return x
 }
 
-// slopes follows the values of a state.
-type slopes struct {
-	machine.Slopes
-	st      *State
-	nesting int // searches within one another
-}
-
-func newSlopes(st *State) *slopes {
-	s := &slopes{st: st}
-	s.Machine = st.Machine(&reader{st: st})
-	s.Slots, s.Stop = int32(len(st.Slots)), st.stop
+// newSlopes makes slopes of the values of a state.
+func newSlopes(st *State) *machine.Slopes {
+	s := &machine.Slopes{Machine: st.Machine(&reader{st: st}), Slots: int32(len(st.Slots))}
+	s.Stop = st.stop
 	return s
 }
 
-// follow runs code for some inputs and one side of kinks.
-func (s *slopes) follow(ranges []code.CodeRange, inputs []int32, side float64) {
-	copy(s.Regs, s.st.Mach.Regs)
-	s.Side = side
-	s.Follow(inputs, s.nesting)
-	for _, r := range ranges {
-		s.Run(s.st.Piece(r), 0)
-	}
+// table holds derivatives, of which most are 0.
+type table struct {
+	rows    [][]float64 // nil: all 0
+	columns int
+	spare   []float64
 }
 
-// take puts the derivatives in n inputs into rows, one for each output, from a column on.
-func (s *slopes) take(outputs []int32, rows [][]float64, from, n int) {
+func newTable(rows, columns int) *table {
+	return &table{rows: make([][]float64, rows), columns: columns}
+}
+
+func (t *table) put(j, i int, x float64) {
+	if t.rows[j] == nil {
+		t.rows[j] = t.next()
+	}
+	t.rows[j][i] = x
+}
+
+// next returns a row of zeros.
+func (t *table) next() []float64 {
+	if len(t.spare) < t.columns {
+		t.spare = make([]float64, min(32, len(t.rows))*t.columns)
+	}
+	row := t.spare[:t.columns:t.columns]
+	t.spare = t.spare[t.columns:]
+	return row
+}
+
+// rowsOf returns all rows. Outputs without a value share one, and those without slopes another.
+func (t *table) rowsOf(st *State, outputs []int32) [][]float64 {
+	none, zero := slices.Repeat([]float64{math.NaN()}, t.columns), make([]float64, t.columns)
 	for j, o := range outputs {
-		to := rows[j][from : from+n]
-		switch p := s.Of(o); {
-		case !program.IsNumber(s.st.Mach.Regs[o]):
-		case p == nil:
-			clear(to)
-		default:
-			for i, x := range p[:n] {
-				if !program.IsNumber(x) {
-					x = math.NaN()
-				}
-				to[i] = x
-			}
+		switch {
+		case st.InUse.ToMend() != nil || !program.IsNumber(st.Mach.Regs[o]):
+			t.rows[j] = none
+		case t.rows[j] == nil:
+			t.rows[j] = zero
 		}
 	}
+	return t.rows
 }
 
 // reader answers what a machine asks that works out again what a state holds already. It writes nothing of the state.
