@@ -14,7 +14,7 @@ type Slopes struct {
 	Reaches []Reach    // how far the values that are followed go; nil: a jump counts where they are, and nowhere else
 	Ways    [][]Change // of Reaches: by how far each value goes, on the ways to where something jumps
 
-	of    []slope // of each register
+	of    []slope // of what never changes, and then of each register
 	own   int     // the first direction that is that of a search
 	depth int     // searches around the code at hand
 	near  int     // searches of which only what happens where they ended is asked, whatever Reaches says
@@ -26,20 +26,20 @@ type Slopes struct {
 // Follow begins anew with some registers that change by themselves: one for each direction, from 0 on.
 func (s *Slopes) Follow(regs []int32) {
 	if s.of == nil {
-		s.of = make([]slope, len(s.Regs))
+		s.of = make([]slope, 1+len(s.Regs))
 	}
 	clear(s.of)
 	s.begin()
 	s.depth, s.own, s.Ways = 0, len(regs), nil
 	for i, reg := range regs {
-		s.of[reg] = s.unit(i)
+		s.set(reg, s.unit(i))
 	}
 }
 
 // Of returns the partials of a register after Run, sorted by direction, and what they are to be multiplied by. Those
 // that are not there are 0. They are to be read before the next Follow.
 func (s *Slopes) Of(reg int32) (k float64, partials []Partial) {
-	p := s.of[reg]
+	p := s.slopeOf(reg)
 	return p.k, s.all[p.row]
 }
 
@@ -63,9 +63,7 @@ func (s *Slopes) Run(code []Instr, row int32) {
 		} else {
 			s.Machine.Run(code[:to], row)
 		}
-		for i := range code[:to] {
-			s.step(&code[i], row)
-		}
+		s.steps(code[:to], row)
 		if to == 0 {
 			to = 1
 			s.long(&code[0], row)
@@ -74,7 +72,8 @@ func (s *Slopes) Run(code []Instr, row int32) {
 		case last.Op == Solve:
 			m = s.mark()
 		case last.D < s.Slots: // what was on the way is not needed any more
-			s.of[last.D], _ = s.release(m, s.of[last.D], slope{})
+			p, _ := s.release(m, s.slopeOf(last.D), slope{})
+			s.set(last.D, p)
 			m = s.mark()
 		}
 		code = code[to:]
@@ -95,78 +94,145 @@ func (s *Slopes) long(in *Instr, row int32) {
 		s.Machine.Run(s.one[:], row)
 	}
 	if in.Op == FoldRows {
-		s.of[in.D] = s.fold(&s.Folds[in.A], s.Regs[in.D])
+		s.set(in.D, s.fold(&s.Folds[in.A], s.Regs[in.D]))
 	} else {
-		s.of[in.D] = s.stock(&s.Folds[in.A])
+		s.set(in.D, s.stock(&s.Folds[in.A]))
 	}
 }
 
-// step finds the slope of an instruction that has been run. Most of what is read does not change.
-func (s *Slopes) step(in *Instr, row int32) {
-	shape := in.Op.Shape()
-	var p [3]slope
-	moves := in.Op == RowLoad && s.of[in.A+row].row != 0 || in.Op == Lookup || shape.A == Range
-	if shape.A == Read {
-		p[0] = s.of[in.A]
+// steps finds the slopes of instructions that have been run. Most of what they read does not change.
+func (s *Slopes) steps(code []Instr, row int32) {
+	of := s.of
+	for i := range code {
+		in := &code[i]
+		r := &reads[in.Op]
+		if of[(in.A+1)&r.a].row|of[(in.B+1)&r.b].row|of[(in.C+1)&r.c].row != 0 || r.column {
+			of[in.D+1] = s.slope(in, row)
+		} else {
+			of[in.D+1] = slope{}
+		}
 	}
-	if shape.B == Read {
-		p[1] = s.of[in.B]
-	}
-	if shape.C == Read {
-		p[2] = s.of[in.C]
-	}
-	if p[0].row|p[1].row|p[2].row == 0 && !moves {
-		s.of[in.D] = slope{}
-		return
-	}
-	s.of[in.D] = s.moving(in, shape, row, p)
 }
 
-// moving is step for an instruction that reads something that changes, or one of several registers.
-func (s *Slopes) moving(in *Instr, shape *Shape, row int32, p [3]slope) slope {
+// reads tells of each operation which operands are registers that it reads: all bits for those, none for others, which
+// leads to what never changes. One that reads one or all of a column is looked at by itself.
+var reads = func() (list [Ops]struct {
+	a, b, c int32
+	column  bool
+}) {
+	mask := map[Role]int32{Read: -1}
+	for op := range Ops {
+		shape := op.Shape()
+		r := &list[op]
+		r.a, r.b, r.c = mask[shape.A], mask[shape.B], mask[shape.C]
+		r.column = shape.A == Column || shape.B == Column || shape.A == Range
+	}
+	return list
+}()
+
+// at returns the value of a register.
+func (s *Slopes) at(reg int32) float64 { return s.Regs[reg] }
+
+func (s *Slopes) slopeOf(reg int32) slope { return s.of[reg+1] }
+
+func (s *Slopes) set(reg int32, p slope) { s.of[reg+1] = p }
+
+// slope returns the slope of an instruction that has been run, out of the values and the slopes of what it reads.
+func (s *Slopes) slope(in *Instr, row int32) slope {
 	y := s.Regs[in.D]
 	if !finite(y) {
 		return slope{}
 	}
-	var x [3]float64
-	if shape.A == Read {
-		x[0] = s.Regs[in.A]
+	r := &reads[in.Op]
+	x := [3]float64{s.Regs[in.A&r.a], s.Regs[in.B&r.b], s.Regs[in.C&r.c]}
+	p := [3]slope{s.of[(in.A+1)&r.a], s.of[(in.B+1)&r.b], s.of[(in.C+1)&r.c]}
+	switch in.Op {
+	case Move, Not, RowPlace, LookupPlace:
+		return p[0]
+	case Neg:
+		return s.times(-1, p[0])
+	case Add, Sub, Mul, Div, Sqrt:
+		g, h := in.Op.gradient(x[0], x[1], y)
+		return s.weighted(g, p[0], h, p[1])
+	case Pow:
+		return s.weighted(x[1]*math.Pow(x[0], x[1]-1), p[0], y*math.Log(x[0]), p[1])
+	case Abs:
+		return s.hypot(x[0], 0, p[0], slope{})
+	case Min:
+		return s.first(x[0], x[1], p[0], p[1], 1)
+	case Max:
+		return s.first(x[0], x[1], p[0], p[1], -1)
+	case Less, LessEq, Equal, NotEqual:
+		if s.Reaches == nil && apart(x[0], x[1]) { // as nearly always
+			return slope{}
+		}
+		return s.jumps(distance(x[0], x[1]), p[0], p[1])
+	case SameText, OtherText, Join:
+		return s.jumping(p[0], p[1])
+	case And:
+		return s.decided(0, x, p)
+	case Or:
+		return s.decided(1, x, p)
+	case Choose:
+		if x[0] == 1 {
+			return s.jumping(p[1], p[0])
+		}
+		return s.jumping(p[2], p[0])
+	case Guard:
+		return s.jumping(p[0], p[1])
+	case Call1:
+		return s.ofFunc(Func(in.C), [3]float64{x[0]}, p, y)
+	case Call2:
+		return s.ofFunc(Func(in.C), x, p, y)
+	case FirstGiven, FirstGivenAt:
+		if finite(x[0]) {
+			return p[0]
+		}
+		return p[1]
+	case RowLoad:
+		return s.slopeOf(in.A + row)
+	case Lookup:
+		at, _ := s.find(in)
+		return s.jumping(s.slopeOf(in.B+at), p[0])
+	case SumRange:
+		for k := range in.B {
+			s.add(s.slopeOf(in.A + k))
+		}
+		return s.total()
+	case SumProducts:
+		for k := range in.C {
+			a, b := in.A+k, in.B+k
+			s.add(s.times(s.at(b), s.slopeOf(a)))
+			s.add(s.times(s.at(a), s.slopeOf(b)))
+		}
+		return s.total()
 	}
-	if shape.B == Read {
-		x[1] = s.Regs[in.B]
+	if steps := in.Op.Shape().Plain; steps != nil {
+		return s.fused(steps, x, p, y)
 	}
-	if shape.C == Read {
-		x[2] = s.Regs[in.C]
-	}
-	if shape.Plain != nil {
-		return s.fused(in, shape.Plain, x, p)
-	}
-	return s.slope(in, row, x, p, y)
+	panic(fmt.Sprintf("no rule for the slope of %s", in.Op))
 }
 
-// fused returns the slope of an operation that stands for others, one after the other.
-func (s *Slopes) fused(in *Instr, steps []Step, x [3]float64, p [3]slope) slope {
-	between, q := 0.0, slope{}
-	operand := func(r Ref) (float64, slope) {
-		switch r {
-		case RefA, RefB, RefC:
-			return x[r-RefA], p[r-RefA]
-		case Between:
-			return between, q
-		}
-		return 0, slope{}
+// fused returns the slope of an operation that stands for others, one after the other, by the chain rule from the last
+// of them to the first.
+func (s *Slopes) fused(steps []Step, x [3]float64, p [3]slope, y float64) slope {
+	var at, grows [Between + 1]float64 // the values, and by how much y grows with each
+	copy(at[RefA:], x[:])
+	for i := range steps[:len(steps)-1] {
+		step := &steps[i]
+		at[Between] = step.Op.ofTwo(at[step.A], at[step.B])
 	}
-	for k, step := range steps {
-		a, pa := operand(step.A)
-		b, pb := operand(step.B)
-		y := s.Regs[in.D]
-		if k < len(steps)-1 {
-			y = step.Op.ofTwo(a, b)
-		}
-		one := Instr{Op: step.Op}
-		between, q = y, s.slope(&one, 0, [3]float64{a, b}, [3]slope{pa, pb}, y)
+	grows[Between] = 1
+	for i := len(steps) - 1; i >= 0; i-- {
+		step := &steps[i]
+		by := grows[Between]
+		grows[Between] = 0
+		g, h := step.Op.gradient(at[step.A], at[step.B], y)
+		grows[step.A] += by * g
+		grows[step.B] += by * h
+		y = at[Between]
 	}
-	return q
+	return s.plus(s.weighted(grows[RefA], p[0], grows[RefB], p[1]), s.times(grows[RefC], p[2]))
 }
 
 // ofTwo is an operation that may be a step of a fused one, on two values.
@@ -186,103 +252,50 @@ func (o Op) ofTwo(a, b float64) float64 {
 	panic(fmt.Sprintf("no rule for %s as a step of another operation", o))
 }
 
-// at returns the value of a register.
-func (s *Slopes) at(reg int32) float64 { return s.Regs[reg] }
-
-// slope returns the slope of an instruction that comes to y, out of the values and the slopes of what it reads.
-func (s *Slopes) slope(in *Instr, row int32, x [3]float64, p [3]slope, y float64) slope {
-	switch in.Op {
-	case Move, Not, RowPlace, LookupPlace:
-		return p[0]
-	case Neg:
-		return s.times(-1, p[0])
+// gradient returns by how much such an operation, which comes to y, grows with each of two values.
+func (o Op) gradient(a, b, y float64) (byA, byB float64) {
+	switch o {
 	case Add:
-		return s.plus(p[0], p[1])
+		return 1, 1
 	case Sub:
-		return s.weighted(1, p[0], -1, p[1])
+		return 1, -1
 	case Mul:
-		return s.weighted(x[1], p[0], x[0], p[1])
+		return b, a
 	case Div:
-		return s.weighted(1/x[1], p[0], -y/x[1], p[1])
+		return 1 / b, -y / b
 	case Sqrt:
-		return s.times(0.5/y, p[0])
-	case Pow:
-		return s.weighted(x[1]*math.Pow(x[0], x[1]-1), p[0], y*math.Log(x[0]), p[1])
-	case Abs:
-		return s.hypot(x[0], 0, p[0], slope{})
-	case Min:
-		return s.first(x[0], x[1], p[0], p[1], 1)
-	case Max:
-		return s.first(x[0], x[1], p[0], p[1], -1)
-	case Less, LessEq, Equal, NotEqual:
-		return s.jumps(distance(x[0], x[1]), p[0], p[1])
-	case SameText, OtherText, Join:
-		return s.jumping(p[0], p[1])
-	case And:
-		return s.decided(0, x, p)
-	case Or:
-		return s.decided(1, x, p)
-	case Choose:
-		if x[0] == 1 {
-			return s.jumping(p[1], p[0])
-		}
-		return s.jumping(p[2], p[0])
-	case Guard:
-		return s.jumping(p[0], p[1])
-	case Call1, Call2:
-		return s.ofFunc(Func(in.C), x, p, y)
-	case FirstGiven, FirstGivenAt:
-		if finite(x[0]) {
-			return p[0]
-		}
-		return p[1]
-	case RowLoad:
-		return s.of[in.A+row]
-	case Lookup:
-		at, _ := s.find(in)
-		return s.jumping(s.of[in.B+at], p[0])
-	case SumRange:
-		for _, p := range s.of[in.A : in.A+in.B] {
-			s.add(p)
-		}
-		return s.total()
-	case SumProducts:
-		for k := range in.C {
-			a, b := in.A+k, in.B+k
-			s.add(s.weighted(s.at(b), s.of[a], s.at(a), s.of[b]))
-		}
-		return s.total()
+		return 0.5 / y, 0
 	}
-	panic(fmt.Sprintf("no rule for the slope of %s", in.Op))
+	panic(fmt.Sprintf("no rule for the gradient of %s", o))
 }
 
 // solve follows what is searched for: the goal stays where it is, so that for each direction the unknown changes by the
 // slope of the goal in that direction over the goal's slope in the unknown, the other way. The search is done already.
 func (s *Slopes) solve(f *Search) {
 	if !finite(s.at(f.Unknown)) {
-		s.of[f.Unknown] = slope{}
+		s.set(f.Unknown, slope{})
 		s.Run(f.Body, 0)
 		return
 	}
 	own := int32(s.own + s.depth) // nobody else's direction
 	s.depth++
 	defer func() { s.depth-- }()
-	s.of[f.Unknown] = s.unit(int(own))
+	s.set(f.Unknown, s.unit(int(own)))
 	s.near++
 	s.Run(f.Body, 0)
 	s.near--
-	goal := s.of[f.Goal]
-	s.of[f.Unknown] = s.implicit(goal, own)
+	goal := s.slopeOf(f.Goal)
+	s.set(f.Unknown, s.implicit(goal, own))
 	s.Run(f.Body, 0)
 	// At a kink the goal may be steeper on one side than on the other.
-	off := s.zip(s.of[f.Goal], goal, func(_, left, before float64) float64 {
+	off := s.zip(s.slopeOf(f.Goal), goal, func(_, left, before float64) float64 {
 		if !(math.Abs(left) <= 1e-9*math.Abs(before)) && left != 0 {
 			return math.NaN()
 		}
 		return 0
 	})
 	if off.row != 0 {
-		s.of[f.Unknown] = s.jumping(s.of[f.Unknown], off)
+		s.set(f.Unknown, s.jumping(s.slopeOf(f.Unknown), off))
 		s.Run(f.Body, 0)
 	}
 }

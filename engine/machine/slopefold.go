@@ -33,7 +33,7 @@ func (s *Slopes) follow(f *Fold) (jumps slope) {
 		if len(f.Keep) > 0 {
 			s.Run(f.Keep, row)
 			keep = s.at(f.KeepReg)
-			if p := s.of[f.KeepReg]; p.row != 0 {
+			if p := s.slopeOf(f.KeepReg); p.row != 0 {
 				jumps = s.jumping(jumps, p)
 				m = s.mark()
 			}
@@ -43,9 +43,9 @@ func (s *Slopes) follow(f *Fold) (jumps slope) {
 			continue
 		}
 		s.Run(f.Each, row)
-		r := rowSlope{x: s.at(f.EachReg), dx: s.of[f.EachReg]}
+		r := rowSlope{x: s.at(f.EachReg), dx: s.slopeOf(f.EachReg)}
 		if f.Kind == Interpolate || f.Kind.OfPoints() {
-			r.y, r.dy = s.at(f.OtherReg), s.of[f.OtherReg]
+			r.y, r.dy = s.at(f.OtherReg), s.slopeOf(f.OtherReg)
 		}
 		r.dx, r.dy = s.release(m, r.dx, r.dy)
 		s.fresh = append(s.fresh, r)
@@ -62,19 +62,19 @@ func (s *Slopes) stock(f *Fold) slope {
 	var jumps slope
 	add := func(p slope) { jumps = s.jumping(jumps, s.jumps(0, p, slope{})) }
 	for _, part := range []int{stockLong, stockWide, kerf} {
-		add(s.of[f.Cut[part]])
+		add(s.slopeOf(f.Cut[part]))
 	}
 	for row := range f.Rows {
 		if len(f.Keep) > 0 {
 			s.Run(f.Keep, row)
-			add(s.of[f.KeepReg])
+			add(s.slopeOf(f.KeepReg))
 			if s.at(f.KeepReg) == 0 {
 				continue
 			}
 		}
 		s.Run(f.Each, row)
 		for _, part := range []int{pieces, pieceLong, pieceWide, mayTurn} {
-			add(s.of[f.Cut[part]])
+			add(s.slopeOf(f.Cut[part]))
 		}
 	}
 	return jumps
@@ -116,7 +116,7 @@ func (s *Slopes) together(f *Fold, rows []rowSlope, v float64) slope {
 		slices.SortStableFunc(rows, func(a, b rowSlope) int { return cmp.Compare(a.x, b.x) })
 		return s.weighted(0.5, s.ranked(rows, (n-1)/2), 0.5, s.ranked(rows, n/2))
 	case Interpolate:
-		return s.interpolated(rows, s.at(f.AtReg), s.of[f.AtReg])
+		return s.interpolated(rows, s.at(f.AtReg), s.slopeOf(f.AtReg))
 	case OutlineArea, OutlineLength, OutlineX, OutlineY, OutlineMomentX, OutlineMomentY, AreaUnder:
 		return s.ofPoints(f.Kind, rows, v)
 	}
