@@ -3,6 +3,7 @@ package machine
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Slopes works code out together with the slopes of all registers: forward differentiation, exact but for rounding, by
@@ -23,11 +24,18 @@ type Slopes struct {
 	rows
 }
 
+// Adopt takes the code of a machine into use, with a copy of its registers, of which those of slots come first.
+func (s *Slopes) Adopt(m *Machine, host Host, slots int) {
+	s.Machine = Machine{
+		Regs: append(s.Regs[:0], m.Regs...), Folds: m.Folds, Searches: m.Searches, Keys: m.Keys, Host: host, Stop: m.Stop,
+		scratch: s.scratch, outline: s.outline,
+	}
+	s.Slots = int32(slots)
+}
+
 // Follow begins anew with some registers that change by themselves: one for each direction, from 0 on.
 func (s *Slopes) Follow(regs []int32) {
-	if s.of == nil {
-		s.of = make([]slope, 1+len(s.Regs))
-	}
+	s.of = slices.Grow(s.of[:0], 1+len(s.Regs))[:1+len(s.Regs)]
 	clear(s.of)
 	s.begin()
 	s.depth, s.own, s.Ways = 0, len(regs), nil

@@ -14,6 +14,14 @@ type Partial struct {
 	Up, Down float64
 }
 
+// Mean returns the mean of both ways.
+func (p Partial) Mean() float64 {
+	if p.Up == p.Down {
+		return p.Up
+	}
+	return p.Up/2 + p.Down/2
+}
+
 // slope is k times the partials of a row; row 0 has none, so that the zero slope is that of what does not change. Most
 // values hang on few of those that are followed, and many are others times a constant: these share a row.
 type slope struct {

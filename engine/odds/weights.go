@@ -27,15 +27,15 @@ func Weights(st *state.State, results []int32) map[int32]float64 {
 	weights := map[int32]float64{}
 	for _, row := range state.Derivatives(st, results, inputs) {
 		variance := 0.0
-		for i, slope := range row {
-			u := slope * deviations[i]
-			if squares[i] = u * u; !math.IsNaN(u) {
-				variance += squares[i]
+		for _, p := range row {
+			u := p.Mean() * deviations[p.In]
+			if squares[p.In] = u * u; !math.IsNaN(u) {
+				variance += u * u
 			}
 		}
-		for i, s := range inputs {
-			if squares[i] > 0 {
-				weights[s] = max(weights[s], squares[i]/variance)
+		for _, p := range row {
+			if square := squares[p.In]; square > 0 {
+				weights[inputs[p.In]] = max(weights[inputs[p.In]], square/variance)
 			}
 		}
 	}

@@ -2,43 +2,19 @@ package state
 
 import (
 	"math"
-	"slices"
+	"sync"
 
 	"gusset/engine/machine"
 	"gusset/engine/program"
 )
 
-// Derivatives returns the partial derivative of each output in each input, by their slots: by how much the output
-// changes for each 1 that the input grows, in SI. They are exact but for rounding. A derivative is NaN where the output
-// has no value, or jumps as soon as the input changes. At a kink, where it grows at another rate than it falls, it is
-// the mean of both rates: see OneSided. That of yes and no, and of texts, is 0.
+// Derivatives returns of each output the partial derivatives that are not 0, by the inputs' places, in order: by how
+// much the output changes for each 1 that the input grows, in SI. They are exact but for rounding. A derivative is NaN
+// where the output has no value, or jumps as soon as the input changes. That of yes and no, and of texts, is 0.
 //
-// It reads st and writes nothing of it, as all that only reads. Outputs may share a row of what it returns.
-func Derivatives(st *State, outputs, inputs []int32) [][]float64 {
-	return meanSlopes(st, outputs, inputs, nil)
-}
-
-// meanSlopes is Derivatives. With edges there is no derivative where the output jumps within what an input may be off.
-func meanSlopes(st *State, outputs, inputs []int32, edges *edges) [][]float64 {
-	mean := newTable(len(outputs), len(inputs))
-	eachSlope(st, outputs, inputs, edges, func(j, i int, up, down float64) {
-		if up != down {
-			up = up/2 + down/2
-		}
-		mean.put(j, i, up)
-	})
-	return mean.rowsOf(st, outputs)
-}
-
-// OneSided is Derivatives for changes upwards and, apart, for changes downwards. Where the two differ, or both are NaN,
-// the output is not smooth in that input.
-func OneSided(st *State, outputs, inputs []int32) (up, down [][]float64) {
-	ups, downs := newTable(len(outputs), len(inputs)), newTable(len(outputs), len(inputs))
-	eachSlope(st, outputs, inputs, nil, func(j, i int, up, down float64) {
-		ups.put(j, i, up)
-		downs.put(j, i, down)
-	})
-	return ups.rowsOf(st, outputs), downs.rowsOf(st, outputs)
+// It reads st and writes nothing of it, as all that only reads.
+func Derivatives(st *State, outputs, inputs []int32) [][]machine.Partial {
+	return derivatives(st, outputs, inputs, nil)
 }
 
 // mostPartials is for how many partials of all slots there is room. Where more could come together inputs are followed
@@ -48,34 +24,67 @@ const (
 	leastAtOnce  = 32
 )
 
-// eachSlope visits the derivatives that are not 0, both ways, by the places of output and input. Those of outputs
-// without a value are not visited.
-func eachSlope(st *State, outputs, inputs []int32, edges *edges, visit func(j, i int, up, down float64)) {
-	if st.InUse.ToMend() != nil {
-		return
+// spareSlopes has slopes that nobody uses just now, for the room that they have.
+var spareSlopes = sync.Pool{New: func() any { return new(machine.Slopes) }}
+
+// derivatives is Derivatives. With edges there is none where the output jumps within what an input may be off.
+func derivatives(st *State, outputs, inputs []int32, edges *edges) [][]machine.Partial {
+	list := make([][]machine.Partial, len(outputs))
+	if st.InUse.ToMend() == nil {
+		s := spareSlopes.Get().(*machine.Slopes)
+		defer spareSlopes.Put(s)
+		atOnce := max(leastAtOnce, mostPartials/(len(st.Slots)+1))
+		for from := 0; from < len(inputs); from += atOnce {
+			some := inputs[from:min(from+atOnce, len(inputs))]
+			s.Reaches = nil
+			if edges != nil {
+				s.Reaches = reaches(st, some, (len(inputs)+atOnce-1)/atOnce)
+			}
+			follow(s, st, outputs, some)
+			edges.add(s, some)
+			take(list, s, outputs, int32(from))
+		}
 	}
-	s := newSlopes(st)
-	atOnce := max(leastAtOnce, mostPartials/(len(st.Slots)+1))
-	for from := 0; from < len(inputs); from += atOnce {
-		some := inputs[from:min(from+atOnce, len(inputs))]
-		if edges != nil {
-			s.Reaches = reaches(st, some, (len(inputs)+atOnce-1)/atOnce)
+	none := make([]machine.Partial, len(inputs))
+	for i := range none {
+		none[i] = machine.Partial{In: int32(i), Up: math.NaN(), Down: math.NaN()}
+	}
+	for j, o := range outputs {
+		if st.InUse.ToMend() != nil || !program.IsNumber(st.Mach.Regs[o]) {
+			list[j] = none
 		}
-		copy(s.Regs, st.Mach.Regs)
-		s.Follow(some)
-		for _, r := range st.RangesOf(st.StepsBetween(some, outputs)) {
-			s.Run(st.Piece(r), 0)
+	}
+	return list
+}
+
+// follow runs the code between some inputs and outputs.
+func follow(s *machine.Slopes, st *State, outputs, inputs []int32) {
+	s.Adopt(&st.Mach, &reader{st: st}, len(st.Slots))
+	s.Follow(inputs)
+	for _, r := range st.RangesOf(st.StepsBetween(inputs, outputs)) {
+		s.Run(st.Piece(r), 0)
+	}
+}
+
+// take appends the slopes of outputs in inputs, of which the first has some place, to what there is of them.
+func take(list [][]machine.Partial, s *machine.Slopes, outputs []int32, from int32) {
+	n := 0
+	for _, o := range outputs {
+		_, partials := s.Of(o)
+		n += len(partials)
+	}
+	room := make([]machine.Partial, n)
+	for j, o := range outputs {
+		k, partials := s.Of(o)
+		row := room[:len(partials):len(partials)]
+		room = room[len(partials):]
+		for i, p := range partials {
+			row[i] = machine.Partial{In: from + p.In, Up: orNaN(k * p.Up), Down: orNaN(k * p.Down)}
 		}
-		edges.add(s, some)
-		for j, o := range outputs {
-			if !program.IsNumber(st.Mach.Regs[o]) {
-				continue
-			}
-			k, partials := s.Of(o)
-			for _, p := range partials {
-				visit(j, from+int(p.In), orNaN(k*p.Up), orNaN(k*p.Down))
-			}
+		if list[j] != nil {
+			row = append(list[j], row...)
 		}
+		list[j] = row
 	}
 }
 
@@ -84,55 +93,6 @@ func orNaN(x float64) float64 {
 		return math.NaN()
 	}
 	return x
-}
-
-// newSlopes makes slopes of the values of a state.
-func newSlopes(st *State) *machine.Slopes {
-	s := &machine.Slopes{Machine: st.Machine(&reader{st: st}), Slots: int32(len(st.Slots))}
-	s.Stop = st.stop
-	return s
-}
-
-// table holds derivatives, of which most are 0.
-type table struct {
-	rows    [][]float64 // nil: all 0
-	columns int
-	spare   []float64
-}
-
-func newTable(rows, columns int) *table {
-	return &table{rows: make([][]float64, rows), columns: columns}
-}
-
-func (t *table) put(j, i int, x float64) {
-	if t.rows[j] == nil {
-		t.rows[j] = t.next()
-	}
-	t.rows[j][i] = x
-}
-
-// next returns a row of zeros.
-func (t *table) next() []float64 {
-	if len(t.spare) < t.columns {
-		t.spare = make([]float64, min(32, len(t.rows))*t.columns)
-	}
-	row := t.spare[:t.columns:t.columns]
-	t.spare = t.spare[t.columns:]
-	return row
-}
-
-// rowsOf returns all rows. Outputs without a value share one, and those without slopes another.
-func (t *table) rowsOf(st *State, outputs []int32) [][]float64 {
-	none, zero := slices.Repeat([]float64{math.NaN()}, t.columns), make([]float64, t.columns)
-	for j, o := range outputs {
-		switch {
-		case st.InUse.ToMend() != nil || !program.IsNumber(st.Mach.Regs[o]):
-			t.rows[j] = none
-		case t.rows[j] == nil:
-			t.rows[j] = zero
-		}
-	}
-	return t.rows
 }
 
 // reader answers what a machine asks that works out again what a state holds already. It writes nothing of the state.
