@@ -9,23 +9,21 @@ import (
 
 // StepsFrom returns the steps of the plan that have to run again when given slots change, in order.
 func (c *Code) StepsFrom(things []int32) []int32 {
-	return c.stepsFrom(things, make([]bool, len(c.steps)))
+	return c.stepsFrom(things, func(int32) bool { return false })
 }
 
 // UncutFrom is StepsFrom without the steps that lay out pieces on stock, and without what hangs on given slots through
 // those alone.
 func (c *Code) UncutFrom(things []int32) []int32 {
-	cutting := make([]bool, len(c.steps))
-	for step := range c.Plan.Steps {
-		r := c.of(int32(step))
-		cutting[step] = slices.ContainsFunc(c.Instrs[r.from:r.to], c.cuts)
-	}
-	return c.stepsFrom(things, cutting)
+	return c.stepsFrom(things, func(step int32) bool {
+		r := c.of(step)
+		return slices.ContainsFunc(c.Instrs[r.from:r.to], c.cuts)
+	})
 }
 
-// stepsFrom is StepsFrom but for the steps that are seen already.
-func (c *Code) stepsFrom(things []int32, seen []bool) []int32 {
-	users := c.Users()
+// stepsFrom is StepsFrom without some steps, and without what hangs on given slots through those alone.
+func (c *Code) stepsFrom(things []int32, without func(step int32) bool) []int32 {
+	users, seen, is := c.Users(), make([]bool, len(c.steps)), make([]bool, len(c.steps))
 	steps := []int32{}
 	for len(things) > 0 {
 		t := things[len(things)-1]
@@ -35,7 +33,10 @@ func (c *Code) stepsFrom(things []int32, seen []bool) []int32 {
 			if step == program.None || seen[step] {
 				continue
 			}
-			seen[step] = true
+			if seen[step] = true; without(step) {
+				continue
+			}
+			is[step] = true
 			steps = append(steps, step)
 			if s := &c.Plan.Steps[step]; s.Loop < 0 {
 				things = append(things, s.Thing)
@@ -44,7 +45,16 @@ func (c *Code) stepsFrom(things []int32, seen []bool) []int32 {
 			}
 		}
 	}
-	slices.Sort(steps)
+	if len(steps) < len(is)/16 {
+		slices.Sort(steps)
+		return steps
+	}
+	steps = steps[:0] // of many it is soon found out by going through all
+	for step, is := range is {
+		if is {
+			steps = append(steps, int32(step))
+		}
+	}
 	return steps
 }
 
@@ -69,7 +79,7 @@ func (c *Code) OnlyFor(to, steps []int32) []int32 {
 			wanted[n] = true
 		}
 	}
-	first := len(steps) // of those that are left, which are put at the end
+	first := len(steps)                    // of those that are left, which are put at the end
 	for k := len(steps) - 1; k >= 0; k-- { // what a step needs comes before it
 		step, is := steps[k], false
 		if s := &c.Plan.Steps[step]; s.Loop < 0 {

@@ -147,61 +147,61 @@ func (s *Slopes) set(reg int32, p slope) { s.of[reg+1] = p }
 
 // slope returns the slope of an instruction that has been run, out of the values and the slopes of what it reads.
 func (s *Slopes) slope(in *Instr, row int32) slope {
-	y := s.Regs[in.D]
+	v, y := s.Regs, s.Regs[in.D]
 	if !finite(y) {
 		return slope{}
 	}
-	r := &reads[in.Op]
-	x := [3]float64{s.Regs[in.A&r.a], s.Regs[in.B&r.b], s.Regs[in.C&r.c]}
-	p := [3]slope{s.of[(in.A+1)&r.a], s.of[(in.B+1)&r.b], s.of[(in.C+1)&r.c]}
 	switch in.Op {
-	case Move, Not, RowPlace, LookupPlace:
-		return p[0]
+	case Move, Not, LookupPlace:
+		return s.slopeOf(in.A)
+	case RowPlace:
+		return slope{}
 	case Neg:
-		return s.times(-1, p[0])
-	case Add, Sub, Mul, Div, Sqrt:
-		g, h := in.Op.gradient(x[0], x[1], y)
-		return s.weighted(g, p[0], h, p[1])
+		return s.times(-1, s.slopeOf(in.A))
+	case Add, Sub, Mul, Div:
+		byA, byB := in.Op.gradient(v[in.A], v[in.B], y)
+		return s.weighted(byA, s.slopeOf(in.A), byB, s.slopeOf(in.B))
+	case Sqrt:
+		return s.times(0.5/y, s.slopeOf(in.A))
 	case Pow:
-		return s.weighted(x[1]*math.Pow(x[0], x[1]-1), p[0], y*math.Log(x[0]), p[1])
+		a, b := v[in.A], v[in.B]
+		return s.weighted(b*math.Pow(a, b-1), s.slopeOf(in.A), y*math.Log(a), s.slopeOf(in.B))
 	case Abs:
-		return s.hypot(x[0], 0, p[0], slope{})
+		return s.hypot(v[in.A], 0, s.slopeOf(in.A), slope{})
 	case Min:
-		return s.first(x[0], x[1], p[0], p[1], 1)
+		return s.first(v[in.A], v[in.B], s.slopeOf(in.A), s.slopeOf(in.B), 1)
 	case Max:
-		return s.first(x[0], x[1], p[0], p[1], -1)
+		return s.first(v[in.A], v[in.B], s.slopeOf(in.A), s.slopeOf(in.B), -1)
 	case Less, LessEq, Equal, NotEqual:
-		if s.Reaches == nil && apart(x[0], x[1]) { // as nearly always
+		if s.Reaches == nil && apart(v[in.A], v[in.B]) { // as nearly always
 			return slope{}
 		}
-		return s.jumps(distance(x[0], x[1]), p[0], p[1])
-	case SameText, OtherText, Join:
-		return s.jumping(p[0], p[1])
+		return s.jumps(distance(v[in.A], v[in.B]), s.slopeOf(in.A), s.slopeOf(in.B))
+	case SameText, OtherText, Join, Guard:
+		return s.jumping(s.slopeOf(in.A), s.slopeOf(in.B))
 	case And:
-		return s.decided(0, x, p)
+		return s.decided(0, v[in.A], v[in.B], s.slopeOf(in.A), s.slopeOf(in.B))
 	case Or:
-		return s.decided(1, x, p)
+		return s.decided(1, v[in.A], v[in.B], s.slopeOf(in.A), s.slopeOf(in.B))
 	case Choose:
-		if x[0] == 1 {
-			return s.jumping(p[1], p[0])
+		if v[in.A] == 1 {
+			return s.jumping(s.slopeOf(in.B), s.slopeOf(in.A))
 		}
-		return s.jumping(p[2], p[0])
-	case Guard:
-		return s.jumping(p[0], p[1])
+		return s.jumping(s.slopeOf(in.C), s.slopeOf(in.A))
 	case Call1:
-		return s.ofFunc(Func(in.C), [3]float64{x[0]}, p, y)
+		return s.ofFunc(Func(in.C), v[in.A], 0, s.slopeOf(in.A), slope{}, y)
 	case Call2:
-		return s.ofFunc(Func(in.C), x, p, y)
+		return s.ofFunc(Func(in.C), v[in.A], v[in.B], s.slopeOf(in.A), s.slopeOf(in.B), y)
 	case FirstGiven, FirstGivenAt:
-		if finite(x[0]) {
-			return p[0]
+		if finite(v[in.A]) {
+			return s.slopeOf(in.A)
 		}
-		return p[1]
+		return s.slopeOf(in.B)
 	case RowLoad:
 		return s.slopeOf(in.A + row)
 	case Lookup:
 		at, _ := s.find(in)
-		return s.jumping(s.slopeOf(in.B+at), p[0])
+		return s.jumping(s.slopeOf(in.B+at), s.slopeOf(in.A))
 	case SumRange:
 		for k := range in.B {
 			s.add(s.slopeOf(in.A + k))
@@ -210,37 +210,38 @@ func (s *Slopes) slope(in *Instr, row int32) slope {
 	case SumProducts:
 		for k := range in.C {
 			a, b := in.A+k, in.B+k
-			s.add(s.times(s.at(b), s.slopeOf(a)))
-			s.add(s.times(s.at(a), s.slopeOf(b)))
+			s.add(s.times(v[b], s.slopeOf(a)))
+			s.add(s.times(v[a], s.slopeOf(b)))
 		}
 		return s.total()
 	}
 	if steps := in.Op.Shape().Plain; steps != nil {
-		return s.fused(steps, x, p, y)
+		return s.fused(in, steps, y)
 	}
 	panic(fmt.Sprintf("no rule for the slope of %s", in.Op))
 }
 
-// fused returns the slope of an operation that stands for others, one after the other, by the chain rule from the last
-// of them to the first.
-func (s *Slopes) fused(steps []Step, x [3]float64, p [3]slope, y float64) slope {
+// fused returns the slope of an operation that stands for others, one after the other, and comes to y: by the chain
+// rule from the last of them to the first.
+func (s *Slopes) fused(in *Instr, steps []Step, y float64) slope {
 	var at, grows [Between + 1]float64 // the values, and by how much y grows with each
-	copy(at[RefA:], x[:])
+	r := &reads[in.Op]
+	at[RefA], at[RefB], at[RefC] = s.Regs[in.A&r.a], s.Regs[in.B&r.b], s.Regs[in.C&r.c]
 	for i := range steps[:len(steps)-1] {
 		step := &steps[i]
 		at[Between] = step.Op.ofTwo(at[step.A], at[step.B])
 	}
 	grows[Between] = 1
 	for i := len(steps) - 1; i >= 0; i-- {
-		step := &steps[i]
-		by := grows[Between]
+		step, by := &steps[i], grows[Between]
 		grows[Between] = 0
-		g, h := step.Op.gradient(at[step.A], at[step.B], y)
-		grows[step.A] += by * g
-		grows[step.B] += by * h
+		byA, byB := step.Op.gradient(at[step.A], at[step.B], y)
+		grows[step.A] += by * byA
+		grows[step.B] += by * byB
 		y = at[Between]
 	}
-	return s.plus(s.weighted(grows[RefA], p[0], grows[RefB], p[1]), s.times(grows[RefC], p[2]))
+	p := s.weighted(grows[RefA], s.of[(in.A+1)&r.a], grows[RefB], s.of[(in.B+1)&r.b])
+	return s.plus(p, s.times(grows[RefC], s.of[(in.C+1)&r.c]))
 }
 
 // ofTwo is an operation that may be a step of a fused one, on two values.

@@ -74,7 +74,7 @@ func TestSlopesOfConditions(t *testing.T) {
 		s := Slopes{Machine: Machine{Regs: make([]float64, 1)}}
 		s.Follow([]int32{0})
 		row := func(p []Partial) slope { return s.made(copy(s.room(len(p)), p)) }
-		got := s.decided(0, [3]float64{tt.a, tt.b}, [3]slope{row(tt.p), row(tt.q)})
+		got := s.decided(0, tt.a, tt.b, row(tt.p), row(tt.q))
 		partials := s.all[got.row]
 		assert.Equal(t, tt.wantJumps, len(partials) > 0, "%v", tt)
 		for _, x := range partials {

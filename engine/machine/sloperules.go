@@ -59,16 +59,16 @@ func (s *Slopes) jumping(p, other slope) slope {
 }
 
 // decided returns the slope of two conditions together, one of which is enough if it is decisive.
-func (s *Slopes) decided(decisive float64, x [3]float64, p [3]slope) slope {
-	switch one, other := x[0] == decisive, x[1] == decisive; {
+func (s *Slopes) decided(decisive, a, b float64, p, q slope) slope {
+	switch one, other := a == decisive, b == decisive; {
 	case one && other:
-		if p[0].row == 0 || p[1].row == 0 {
+		if p.row == 0 || q.row == 0 {
 			return slope{}
 		}
-		upA, downA := s.none(p[0])
-		upB, downB := s.none(p[1])
+		upA, downA := s.none(p)
+		upB, downB := s.none(q)
 		up, down := s.reaching() && upA && upB, s.reaching() && downA && downB // each may be turned by another value
-		return s.zip(p[0], p[1], func(side, a, b float64) float64 {
+		return s.zip(p, q, func(side, a, b float64) float64 {
 			either := side > 0 && up || side < 0 && down
 			if jumpsA, jumpsB := math.IsNaN(a), math.IsNaN(b); jumpsA && jumpsB || either && (jumpsA || jumpsB) {
 				return math.NaN()
@@ -76,64 +76,63 @@ func (s *Slopes) decided(decisive float64, x [3]float64, p [3]slope) slope {
 			return 0
 		})
 	case one:
-		return p[0]
+		return p
 	case other:
-		return p[1]
+		return q
 	}
-	return s.jumping(p[0], p[1])
+	return s.jumping(p, q)
 }
 
 // ofFunc returns the slope of a function.
-func (s *Slopes) ofFunc(f Func, x [3]float64, p [3]slope, y float64) slope {
-	a, b := x[0], x[1]
+func (s *Slopes) ofFunc(f Func, a, b float64, p, q slope, y float64) slope {
 	switch f {
 	case Cbrt:
-		return s.times(1/(3*y*y), p[0])
+		return s.times(1/(3*y*y), p)
 	case Exp:
-		return s.times(y, p[0])
+		return s.times(y, p)
 	case Ln:
-		return s.times(1/a, p[0])
+		return s.times(1/a, p)
 	case Log10:
-		return s.times(1/(a*math.Ln10), p[0])
+		return s.times(1/(a*math.Ln10), p)
 	case Sin:
-		return s.times(math.Cos(a), p[0])
+		return s.times(math.Cos(a), p)
 	case Cos:
-		return s.times(-math.Sin(a), p[0])
+		return s.times(-math.Sin(a), p)
 	case Tan:
-		return s.times(1+y*y, p[0])
+		return s.times(1+y*y, p)
 	case Asin:
-		return s.times(1/math.Sqrt((1-a)*(1+a)), p[0])
+		return s.times(1/math.Sqrt((1-a)*(1+a)), p)
 	case Acos:
-		return s.times(-1/math.Sqrt((1-a)*(1+a)), p[0])
+		return s.times(-1/math.Sqrt((1-a)*(1+a)), p)
 	case Atan:
-		return s.times(1/(1+a*a), p[0])
+		return s.times(1/(1+a*a), p)
 	case Atan2: // of y and x
 		square, cut := a*a+b*b, math.Inf(1)
 		if b < 0 {
 			cut = math.Abs(a)
 		}
-		return s.jumping(s.weighted(b/square, p[0], -a/square, p[1]), s.jumps(cut, p[0], slope{}))
+		return s.jumping(s.weighted(b/square, p, -a/square, q), s.jumps(cut, p, slope{}))
 	case Hypot:
-		return s.hypot(a, b, p[0], p[1])
+		return s.hypot(a, b, p, q)
 	case Sign:
-		return s.jumps(math.Abs(a), p[0], slope{})
+		return s.jumps(math.Abs(a), p, slope{})
 	case Mod:
 		n := nearHalf(a / b)
-		whole := s.jumps(fromWhole(n)*math.Abs(b), p[0], s.times(n, p[1]))
-		return s.jumping(s.weighted(1, p[0], -math.Floor(n), p[1]), whole)
+		whole := s.jumps(fromWhole(n)*math.Abs(b), p, s.times(n, q))
+		return s.jumping(s.weighted(1, p, -math.Floor(n), q), whole)
 	case FloorStep, CeilStep:
-		return s.toStep(y, x, p, fromWhole)
+		return s.toStep(y, a, b, p, q, fromWhole)
 	case RoundStep:
-		return s.toStep(y, x, p, func(n float64) float64 { return 0.5 - fromWhole(n) })
+		return s.toStep(y, a, b, p, q, func(n float64) float64 { return 0.5 - fromWhole(n) })
 	}
 	panic(fmt.Sprintf("no rule for the slope of function %d", f))
 }
 
 // toStep returns the slope of a number of whole steps, of which there is one more or less at an edge; edge returns how
 // far away that is, in steps.
-func (s *Slopes) toStep(y float64, x [3]float64, p [3]slope, edge func(n float64) float64) slope {
-	n := nearHalf(x[0] / x[1])
-	return s.jumping(s.times(y/x[1], p[1]), s.jumps(edge(n)*math.Abs(x[1]), p[0], s.times(n, p[1])))
+func (s *Slopes) toStep(y, a, b float64, p, q slope, edge func(n float64) float64) slope {
+	n := nearHalf(a / b)
+	return s.jumping(s.times(y/b, q), s.jumps(edge(n)*math.Abs(b), p, s.times(n, q)))
 }
 
 // fromWhole returns how far it is to the nearest whole number.
