@@ -114,21 +114,24 @@ const (
 // times returns k times a slope. Where k is no number, as that of a square root at 0, nothing can be said but where the
 // slope is 0.
 func (r *rows) times(k float64, p slope) slope {
-	if p.row == 0 || k == 1 {
-		return p
-	}
-	if both := k * p.k; math.Abs(both) > leastFactor && math.Abs(both) < mostFactor {
+	both := k * p.k
+	if size := math.Abs(both); p.row == 0 || size > leastFactor && size < mostFactor {
 		return slope{both, p.row}
 	}
-	if !finite(k) {
-		return r.zip(p, slope{}, func(_, a, _ float64) float64 {
-			if a != 0 {
-				return math.NaN()
-			}
-			return 0
-		})
-	}
-	return r.zip(p, slope{}, func(_, a, _ float64) float64 { return k * a })
+	return r.multiplied(k, p)
+}
+
+// multiplied is times without putting it off.
+func (r *rows) multiplied(k float64, p slope) slope {
+	return r.zip(p, slope{}, func(_, a, _ float64) float64 {
+		switch {
+		case finite(k):
+			return k * a
+		case a != 0:
+			return math.NaN()
+		}
+		return 0
+	})
 }
 
 // zip makes a row of two slopes, direction by direction, for changes upwards (side 1) and downwards (side -1). Where
@@ -163,7 +166,13 @@ func (r *rows) plus(p, q slope) slope {
 		return p
 	case p.row == 0:
 		return q
-	case p.row == q.row:
+	}
+	return r.both(p, q)
+}
+
+// both is plus for two slopes that are not 0.
+func (r *rows) both(p, q slope) slope {
+	if p.row == q.row {
 		return r.times(p.k+q.k, slope{1, p.row})
 	}
 	x, y := r.all[p.row], r.all[q.row]
