@@ -14,24 +14,40 @@ type rowSlope struct {
 }
 
 // fold returns the slope of a fold that comes to v.
-func (s *Slopes) fold(f *Fold, v float64) slope {
+func (s *Slopes) fold(f *Fold, v float64) (p slope) {
 	if !finite(v) {
 		return slope{}
 	}
 	before := len(s.fresh) // of a fold that this one is in
 	jumps := s.follow(f)
-	p := s.together(f, s.fresh[before:], v)
+	if rows := s.fresh[before:]; len(rows) > 0 {
+		p = s.together(f, rows, v)
+	}
 	s.fresh = s.fresh[:before]
 	return s.jumping(p, jumps)
 }
 
 // follow follows the rows that a fold counts, and appends what they come to; also where one is about to count or not.
+// Where nothing that they read changes there are none.
 func (s *Slopes) follow(f *Fold) (jumps slope) {
+	keepMoves, two := s.moves(f.Keep, f.Rows), f.Kind == Interpolate || f.Kind.OfPoints()
+	eachMoves := keepMoves || s.moves(f.Each, f.Rows)
+	if !eachMoves && s.slopeOf(f.EachReg).row == 0 && (!two || s.slopeOf(f.OtherReg).row == 0) &&
+		(f.Kind != Interpolate || s.slopeOf(f.AtReg).row == 0) {
+		return slope{}
+	}
+	run := func(code []Instr, row int32, moves bool) {
+		if moves {
+			s.Run(code, row)
+		} else {
+			s.Machine.Run(code, row)
+		}
+	}
 	for row := range f.Rows {
 		m := s.mark()
 		keep := 1.0
 		if len(f.Keep) > 0 {
-			s.Run(f.Keep, row)
+			run(f.Keep, row, keepMoves)
 			keep = s.at(f.KeepReg)
 			if p := s.slopeOf(f.KeepReg); p.row != 0 {
 				jumps = s.jumping(jumps, p)
@@ -42,15 +58,39 @@ func (s *Slopes) follow(f *Fold) (jumps slope) {
 			s.release(m, slope{}, slope{})
 			continue
 		}
-		s.Run(f.Each, row)
+		run(f.Each, row, eachMoves)
 		r := rowSlope{x: s.at(f.EachReg), dx: s.slopeOf(f.EachReg)}
-		if f.Kind == Interpolate || f.Kind.OfPoints() {
+		if two {
 			r.y, r.dy = s.at(f.OtherReg), s.slopeOf(f.OtherReg)
 		}
 		r.dx, r.dy = s.release(m, r.dx, r.dy)
 		s.fresh = append(s.fresh, r)
 	}
 	return jumps
+}
+
+// moves reports whether anything may change that code reads in some row. Where nothing does it notes so of what the
+// code writes.
+func (s *Slopes) moves(code []Instr, rows int32) bool {
+	for i := range code {
+		in := &code[i]
+		r := &reads[in.Op]
+		if s.of[(in.A+1)&r.a].row|s.of[(in.B+1)&r.b].row|s.of[(in.C+1)&r.c].row != 0 || apartFromFormulas(in.Op) {
+			return true
+		}
+		if r.column && in.Op != RowLoad {
+			return true
+		}
+		if in.Op == RowLoad {
+			for _, p := range s.of[in.A+1 : in.A+1+rows] {
+				if p.row != 0 {
+					return true
+				}
+			}
+		}
+		s.set(in.D, slope{})
+	}
+	return false
 }
 
 // stock returns the slope of a number of stocks, which small changes leave as it is. What larger ones do to it is not
