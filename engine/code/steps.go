@@ -24,7 +24,7 @@ func (c *Code) UncutFrom(things []int32) []int32 {
 // stepsFrom is StepsFrom without some steps, and without what hangs on given slots through those alone.
 func (c *Code) stepsFrom(things []int32, without func(step int32) bool) []int32 {
 	users, seen, is := c.Users(), make([]bool, len(c.steps)), make([]bool, len(c.steps))
-	steps := []int32{}
+	steps := make([]int32, 0, len(things))
 	for len(things) > 0 {
 		t := things[len(things)-1]
 		things = things[:len(things)-1]

@@ -114,25 +114,29 @@ func (s *Slopes) steps(code []Instr, row int32) {
 	for i := range code {
 		in := &code[i]
 		r := &reads[in.Op]
-		if of[(in.A+1)&r.a].row|of[(in.B+1)&r.b].row|of[(in.C+1)&r.c].row != 0 || r.column {
-			of[in.D+1] = s.slope(in, row)
-		} else {
+		switch {
+		case of[(in.A+1)&r.a].row|of[(in.B+1)&r.b].row|of[(in.C+1)&r.c].row == 0 && !r.column,
+			r.compares && s.Reaches == nil && apart(s.Regs[in.A], s.Regs[in.B]): // as most do
 			of[in.D+1] = slope{}
+		default:
+			of[in.D+1] = s.slope(in, row)
 		}
 	}
 }
 
 // reads tells of each operation which operands are registers that it reads: all bits for those, none for others, which
-// leads to what never changes. One that reads one or all of a column is looked at by itself.
+// leads to what never changes. One that reads one or all of a column is looked at by itself. One that compares numbers
+// is of no interest where they are apart, if only what happens where they are is asked.
 var reads = func() (list [Ops]struct {
-	a, b, c int32
-	column  bool
+	a, b, c          int32
+	column, compares bool
 }) {
 	mask := map[Role]int32{Read: -1}
 	for op := range Ops {
 		shape := op.Shape()
 		r := &list[op]
 		r.a, r.b, r.c = mask[shape.A], mask[shape.B], mask[shape.C]
+		r.compares = op >= Less && op <= NotEqual
 		r.column = shape.A == Column || shape.B == Column || shape.A == Range
 	}
 	return list
@@ -173,9 +177,6 @@ func (s *Slopes) slope(in *Instr, row int32) slope {
 	case Max:
 		return s.first(v[in.A], v[in.B], s.slopeOf(in.A), s.slopeOf(in.B), -1)
 	case Less, LessEq, Equal, NotEqual:
-		if s.Reaches == nil && apart(v[in.A], v[in.B]) { // as nearly always
-			return slope{}
-		}
 		return s.jumps(distance(v[in.A], v[in.B]), s.slopeOf(in.A), s.slopeOf(in.B))
 	case SameText, OtherText, Join, Guard:
 		return s.jumping(s.slopeOf(in.A), s.slopeOf(in.B))

@@ -45,16 +45,26 @@ func derivatives(st *State, outputs, inputs []int32, edges *edges) [][]machine.P
 			take(list, s, outputs, int32(from))
 		}
 	}
-	none := make([]machine.Partial, len(inputs))
+	var none []machine.Partial
+	for j, o := range outputs {
+		if st.InUse.ToMend() == nil && program.IsNumber(st.Mach.Regs[o]) {
+			continue
+		}
+		if none == nil {
+			none = noSlopes(len(inputs))
+		}
+		list[j] = none
+	}
+	return list
+}
+
+// noSlopes returns n derivatives that are none.
+func noSlopes(n int) []machine.Partial {
+	none := make([]machine.Partial, n)
 	for i := range none {
 		none[i] = machine.Partial{In: int32(i), Up: math.NaN(), Down: math.NaN()}
 	}
-	for j, o := range outputs {
-		if st.InUse.ToMend() != nil || !program.IsNumber(st.Mach.Regs[o]) {
-			list[j] = none
-		}
-	}
-	return list
+	return none
 }
 
 // follow runs the code between some inputs and outputs.
