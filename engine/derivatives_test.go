@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
-	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -15,7 +13,6 @@ import (
 	"gusset/engine/oracle"
 	"gusset/engine/program"
 	"gusset/engine/state"
-	"gusset/library"
 )
 
 // numbersGiven returns the given slots of a state that hold a number.
@@ -195,26 +192,4 @@ func TestManyDerivatives(t *testing.T) {
 		assert.Equal(t, map[bool]float64{true: 1}[i == 7], got[1][i])
 	}
 	assert.Equal(t, 4.0, got[0][0], "in0 * in0 + in1 * in0")
-}
-
-// BenchmarkDerivativesOfDemo is of all worked cells and checks of a demo by all its given numbers.
-func BenchmarkDerivativesOfDemo(b *testing.B) {
-	m, err := Load(program.Sources{Files: os.DirFS("../testdata/marsh-tern"), Library: library.Pages()}, "marsh-tern.gusset")
-	require.NoError(b, err)
-	inputs := slices.DeleteFunc(numbersGiven(m.st), func(s int32) bool { return m.st.ModuleOf(s).Library })
-	var outputs []int32
-	for _, s := range allSlots(m.st) {
-		if sl := m.st.Slots[s]; sl.Kind != program.Given && !sl.Entry && !sl.Hidden && !m.st.ModuleOf(s).Library {
-			outputs = append(outputs, s)
-		}
-	}
-	for _, n := range []int{40, len(inputs)} { // as many as carry how far off they may be, and all
-		some := someOf(rand.New(rand.NewPCG(1, 2)), inputs, n)
-		b.Run(fmt.Sprintf("%dby%d", len(outputs), n), func(b *testing.B) {
-			b.ReportAllocs()
-			for b.Loop() {
-				state.Derivatives(m.st, outputs, some)
-			}
-		})
-	}
 }
