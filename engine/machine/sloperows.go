@@ -39,8 +39,11 @@ type rows struct {
 	sum   sums
 }
 
-// firstBlock is how many partials have room at first.
-const firstBlock = 1 << 12
+// How many partials have room at first, and in one block at most.
+const (
+	firstBlock = 1 << 12
+	mostBlock  = 1 << 16
+)
 
 // begin gives up all rows.
 func (r *rows) begin() {
@@ -50,7 +53,7 @@ func (r *rows) begin() {
 // room returns room for n partials, of which made takes as many as there are.
 func (r *rows) room(n int) []Partial {
 	if r.used+n > len(r.block) {
-		r.block, r.used = make([]Partial, max(n, 2*len(r.block), firstBlock)), 0
+		r.block, r.used = make([]Partial, max(n, min(2*len(r.block), mostBlock), firstBlock)), 0
 		r.full++
 	}
 	return r.block[r.used : r.used+n]
