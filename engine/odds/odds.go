@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"gusset/engine/explain"
+	"gusset/engine/machine"
 	"gusset/engine/program"
 	"gusset/engine/state"
 )
@@ -318,7 +319,7 @@ func behindAny(checks []CheckOdds) []Undeclared {
 }
 
 // result sums up result number r, whose values are kept by a scale; all is room for them, and is returned for the next.
-func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, slopes []float64, all []float32) (Result,
+func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, slopes []machine.Partial, all []float32) (Result,
 	[]float32) {
 	unit := of.Unit
 	res := Result{Entry: of}
@@ -352,16 +353,19 @@ func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, s
 // firstOrder returns the standard deviation of a result to first order, SI, and the shares of the inputs that are worth
 // looking at: the first ones, others that can be seen, and those that make nothing of it to first order. Where the
 // result jumps as soon as an input changes there is no standard deviation.
-func (q *question) firstOrder(slopes []float64) (sd float64, shares []Share) {
+func (q *question) firstOrder(slopes []machine.Partial) (sd float64, shares []Share) {
 	parts := make([]float64, len(q.inputs)) // of the variance
 	order := make([]int, len(q.inputs))
 	variance, jumps, flat := 0.0, false, 0
-	for i := range q.inputs {
-		u := slopes[i] * q.inputs[i].spread.SD()
-		if order[i] = i; u != u {
+	for i := range order {
+		order[i] = i
+	}
+	for _, p := range slopes {
+		u := p.Mean() * q.inputs[p.In].spread.SD()
+		if u != u {
 			u, jumps = 0, true
 		}
-		parts[i] = u * u
+		parts[p.In] = u * u
 		variance += u * u
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(parts[b], parts[a]) })

@@ -1,6 +1,8 @@
 package odds
 
 import (
+	"math"
+
 	"gusset/engine/explain"
 	"gusset/engine/state"
 )
@@ -17,19 +19,23 @@ func Weights(st *state.State, results []int32) map[int32]float64 {
 		float64(len(inputs))*st.Work(st.UncutBetween(inputs, results)) > mostWeighing {
 		return nil
 	}
+	deviations, squares := make([]float64, len(inputs)), make([]float64, len(inputs))
+	for i, s := range inputs {
+		spread, _, _ := state.SpreadOf(st, s)
+		deviations[i] = spread.SD()
+	}
 	weights := map[int32]float64{}
 	for _, row := range state.Derivatives(st, results, inputs) {
 		variance := 0.0
-		for i, s := range inputs {
-			spread, _, _ := state.SpreadOf(st, s)
-			row[i] *= spread.SD()
-			if row[i] *= row[i]; row[i] == row[i] {
-				variance += row[i]
+		for _, p := range row {
+			u := p.Mean() * deviations[p.In]
+			if squares[p.In] = u * u; !math.IsNaN(u) {
+				variance += u * u
 			}
 		}
-		for i, s := range inputs {
-			if row[i] > 0 {
-				weights[s] = max(weights[s], row[i]/variance)
+		for _, p := range row {
+			if square := squares[p.In]; square > 0 {
+				weights[inputs[p.In]] = max(weights[inputs[p.In]], square/variance)
 			}
 		}
 	}
