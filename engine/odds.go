@@ -5,6 +5,7 @@ import (
 
 	"gusset/engine/explain"
 	"gusset/engine/odds"
+	"gusset/engine/program"
 )
 
 // OddsOf draws the given values of a Model that say how far off they may be, again and again, and tells what that does
@@ -56,6 +57,18 @@ func Weights(m *Model, of []Place) map[Place]float64 {
 		weights[Place(s)] = w
 	}
 	return weights
+}
+
+// WrittenAt names the given value into which it is written what another one comes to, once it is known: itself or,
+// where it is a weight of which one estimate is made, and that has a place for a weighed figure (weighed ?? estimated),
+// that figure. It is nothing for what the library holds.
+func WrittenAt(m *Model, p Place) string {
+	e, done := m.read()
+	defer done()
+	if s := explain.WrittenAt(e.State, int32(p)); s != program.None {
+		return e.SlotName(s)
+	}
+	return ""
 }
 
 // MayBeOff reports whether any given value of a Model says that it may be off.

@@ -168,7 +168,7 @@ func odds(cmd *cobra.Command, file string, names []string, o oddsOptions) error 
 	default:
 		fmt.Fprintln(b, paint.heading(m.Title()))
 		printWrong(b, wrong)
-		printOdds(b, found, o)
+		printOdds(b, m, found, o)
 	}
 	if err != nil {
 		return ioFailure(err)
