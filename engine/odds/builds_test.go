@@ -183,7 +183,10 @@ func TestNothingOffIsTheSheet(t *testing.T) {
 	for i := range q.inputs {
 		q.inputs[i].spread = program.Tolerance{Whole: q.inputs[i].spread.Whole}
 	}
-	o, err := q.work(context.Background(), Options{Builds: 1000, Seed: 1})
+	options := Options{Builds: 1000, Seed: 1}
+	p, err := q.planFor(options)
+	require.NoError(t, err)
+	o, err := q.work(context.Background(), options, p)
 	require.NoError(t, err)
 	for _, r := range o.Results {
 		for what, got := range map[string]float64{"mean": r.Mean, "low": r.Low, "high": r.High, "first": r.First.High} {
