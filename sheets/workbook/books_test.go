@@ -55,7 +55,9 @@ page Wing
   lead      [oz]        : 0.5
   wing_area [sq in]     = span * chord
   wood      [oz, 0.01]  = rack.stock[skin].thickness * wing_area * 8 [lb/cu ft]
-  mean_chord [in, 1/16] = chord_of(wing_area, span)
+  mean_chord [in, 1/16] = (chord_of(wing_area, span) + chord_of(wing_area / 2, span / 2)) / 2
+  spare                 : "balsa 3/32"
+  ply        [in]       = rack.stock[spare ?? skin].thickness
   cube      [cu in, 5]  = wing_area * chord
   far       [mm, 0.5]   = span
   word                  = grain == "along" ? "stiff" : "limp"
@@ -74,6 +76,7 @@ page Balance
     weight [oz]      = weighed ?? estimated // what counts
     moment [oz in]   = weight * station
     double [g]       = weight * 2
+    well_in_front_of_the_spar = station < -1 [in] and estimated > 1 [oz]
   table speeds
     v [mph] from 10 to 30 step 10
     lift [ozf, 0.1] = 0.1 [ozf/mph^2] * v^2
@@ -98,6 +101,12 @@ page Balance
   table cut
     piece | pieces | long [in] | wide [in]
     rib   | 8      | 10        | 1.5
+    alone = stock_needed(filter(cut, .piece == piece), .pieces, .long, .wide, 36 [in], 3 [in], 1/32 [in]) // if bought so
+  shape [one of cut] : "rib"
+  table bits
+    piece | pieces | long [in] | wide [in]
+  for_bits = stock_needed(bits, .pieces, .long, .wide, 36 [in], 3 [in], 1/32 [in])
+  adjust reach [in] from 0 to 30 so trusted(reach) = 10 [in]
   sheets = stock_needed(cut, .pieces, .long, .wide, 36 [in], 3 [in], 1/32 [in])
   needed = sum(map(cut, .pieces * stock_needed(cut, .pieces, .long, .wide, 36 [in], 3 [in], 1/32 [in])))
   check enough = sheets <= 3
@@ -128,6 +137,9 @@ const nothingOn = `page Only
   area [cm^2] = long * wide
 `
 
+// givenOnly is a sheet of which nothing follows.
+const givenOnly = "a : 1\n"
+
 // TestBooksStay holds workbooks, cell by cell, against those that testdata/books.txt has: what each cell holds and how
 // it looks, heights and widths, what may be typed, what is shown under which condition, names, pictures and paper.
 // Whether a formula is right other tests say; this one says that nothing else has moved.
@@ -136,6 +148,7 @@ func TestBooksStay(t *testing.T) {
 	var got strings.Builder
 	for _, sheets := range [][]string{
 		{"plover.gusset", plover, "rack.gusset", ploverRack}, {"nothing.gusset", nothingOn},
+		{"given.gusset", givenOnly},
 	} {
 		m, err := engine.Load(engine.Sources{Files: mapFiles(sheets...), Library: library.Pages()}, sheets[0])
 		require.NoError(t, err)
@@ -290,6 +303,9 @@ func writePacked(t *testing.T, to *strings.Builder, data []byte) {
 		protection, err := f.GetSheetProtection(sheet)
 		require.NoError(t, err)
 		fmt.Fprintf(to, "protection: %+v\n", protection)
+		merged, err := f.GetMergeCells(sheet)
+		require.NoError(t, err)
+		fmt.Fprintf(to, "%d pieces as one, from %v\n", len(merged), merged[:min(1, len(merged))])
 		rules, err := f.GetDataValidations(sheet)
 		require.NoError(t, err)
 		for _, dv := range rules {
@@ -341,14 +357,14 @@ func writeConditions(t *testing.T, to *strings.Builder, f *excelize.File, sheet 
 	}
 }
 
-// told are the elements of a chart, and of where it is, that are not the same in every chart.
-var told = map[string]bool{
+// shownOfCharts are the elements of a chart, and of where it is, that are not the same in every chart.
+var shownOfCharts = map[string]bool{
 	"f": true, "t": true, "symbol": true, "size": true, "srgbClr": true, "noFill": true, "min": true, "max": true,
 	"majorUnit": true, "majorGridlines": true, "varyColors": true, "legendPos": true, "ln": true, "rPr": true,
 	"col": true, "row": true, "colOff": true, "rowOff": true, "ext": true,
 }
 
-// writeElements writes what is told of a chart.
+// writeElements writes them.
 func writeElements(t *testing.T, to *strings.Builder, r io.Reader) {
 	around := []string{}
 	d := xml.NewDecoder(r)
@@ -358,11 +374,11 @@ func writeElements(t *testing.T, to *strings.Builder, r io.Reader) {
 			return
 		}
 		require.NoError(t, err)
-		is := len(around) > 0 && told[around[len(around)-1]]
+		is := len(around) > 0 && shownOfCharts[around[len(around)-1]]
 		switch token := token.(type) {
 		case xml.StartElement:
 			around = append(around, token.Name.Local)
-			if !told[token.Name.Local] {
+			if !shownOfCharts[token.Name.Local] {
 				continue
 			}
 			fmt.Fprintf(to, "  %s", strings.Join(around, "."))
