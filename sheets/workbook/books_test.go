@@ -135,6 +135,7 @@ const nothingOn = `page Only
   long [mm] : 300
   wide [mm] : 40
   area [cm^2] = long * wide
+  glued : yes
 `
 
 // givenOnly is a sheet of which nothing follows.

@@ -236,7 +236,7 @@ func (b *lineReader) compare() {
 			if is.IsNumber() {
 				c.Doubt = doubt(w.was, is.Number)
 			}
-			if u := unitName(is); u != "" && is.IsNumber() && !strings.ContainsFunc(c.Value, isOfUnit) {
+			if u := unitName(is); u != "" && !strings.ContainsFunc(c.Value, isOfUnit) {
 				c.Now = c.Value + " " + u
 			}
 			if b.Changed && !told {

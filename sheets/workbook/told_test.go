@@ -258,6 +258,7 @@ func TestLinesTellAllOfIt(t *testing.T) {
 		{"open_word : \"y\" ?\nkind : \"a, b\"\nyes_no : yes\n", []string{
 			`open_word: "x", now "y" ("y" ?) [  ]`, `kind: "c", now "a, b" ("a, b") [  ]`, `yes_no: no, now yes (yes) [  ]`,
 		}},
+		{"empty : 0\n", []string{`empty: nothing, now 0 oz (0) [  ]`}},
 		{"unknown : 2\n", []string{`unknown: nothing, now 2 (2) [  ]`}},
 		{"span :\nopen_word :\n", []string{
 			`span (line 2) was 30-1/2 in and has been cleared`, `open_word (line 3) was "x" and has been cleared`,

@@ -195,6 +195,7 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x [in] = min(min(ft, chord), 2 [in])`, `IF(COUNT(ft,chord)=2,MIN(ft*12,chord,2),NA())`},
 		{`x [in^3] = wing_area^(3/2)`, `wing_area^(3/2)`},
 		{`x [in^3] = wing_area^(3-1.5)`, `wing_area^(3-1.5)`},
+		{`x [in^3] = wing_area^(3/1-1.5)`, `wing_area^(3-1.5)`},
 		{`x [in^3] = wing_area^(-0.5+2*1)`, `wing_area^(-0.5+2)`},
 		{`x = fitted`, `IF(AND(fitted<>"",COUNT(fitted_wrong)=0),IF(fitted="yes","yes","no"),NA())`},
 		{`check x = fitted and 2 >= 1`, `IFERROR(IF(AND(fitted<>"",COUNT(fitted_wrong)=0),IF(fitted="yes","holds","fails"),NA()),"waits")`},
