@@ -90,10 +90,9 @@ func TestLimitsOfAWorkbook(t *testing.T) {
 	t.Parallel()
 	of := func(values, guesses, pages, charts int) error {
 		p := &plan{tables: map[int]*tableSpot{}}
-		c := &columnSpot{}
-		for i := range values {
-			c.entries = append(c.entries, &spot{value: engine.Value{Guess: i < guesses}})
-		}
+		guess, sure := &spot{value: engine.Value{Guess: true}}, &spot{}
+		c := &columnSpot{entries: append(slices.Repeat([]*spot{guess}, guesses),
+			slices.Repeat([]*spot{sure}, values-guesses)...)}
 		p.tables[1] = &tableSpot{cols: []*columnSpot{c}}
 		items := []engine.Item{{Table: &engine.Table{Number: 1}}}
 		for range charts {
