@@ -32,14 +32,13 @@ func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
 			cx.Fault(arg, cx.argumentUnfit(def, p, t, arg))
 			continue
 		}
-		if p.Type.Temp == program.Reading && t.Temp != program.Reading && !t.List &&
-			!cx.fits(arg, t, p.Type, p.Name.Text, p.Show.Unit) {
+		if p.Type.Temp == program.Reading && !cx.fits(arg, t, p.Type, p.Name.Text, p.Show.Unit) {
 			continue
 		}
 		cx.checkChosen(arg, p.Choices, p.Name.Text)
 		if p.Each {
-			rows, same := cx.rowsOf(arg)
-			if !same || which != "" && rows != which {
+			rows := cx.rowsOf(arg)
+			if which != "" && rows != which {
 				cx.Fault(arg, text.Diag{
 					Code: "rows-differ", Msg: "these columns do not have the same rows",
 					Hint: "give columns of one table, with one filter",
@@ -88,9 +87,9 @@ func (ck *Checker) argumentUnfit(def *program.Formula, p program.Param, t progra
 	case ck.isPlainConst(arg) && p.Type.Kind == program.Number:
 		d.Hint = fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[arg].Number(),
 			ck.BuilderUnits().Instead(p.Show.Unit))
-	case t.Kind == program.Number && p.Type.Kind == program.Number && t.Dim.IsPlain():
+	case p.Type.Kind == program.Number && t.Dim.IsPlain():
 		d.Hint = ck.unitForgotten(arg, p.Type.Dim)
-	case t.Kind == program.Number && p.Type.Kind == program.Number:
+	default:
 		d.Hint = WeightHint(ck.Program, t.Dim, p.Type.Dim)
 	}
 	if d.Hint == "" {

@@ -19,8 +19,8 @@ type Checking struct {
 	*Checker
 	Mod    *program.Module
 	params []program.Param
-	Diag   int // number of the first Diag about it; -1: none
-	rows   map[int32]rowsOf
+	Diag   int              // number of the first Diag about it; -1: none
+	rows   map[int32]string // that the lists among its nodes go through
 }
 
 func newChecker(p *program.Program) *Checker {
@@ -37,11 +37,11 @@ func All(p *program.Program) {
 	ck := newChecker(p)
 	ck.presetTypes()
 	for i := range ck.Nodes {
-		switch n := &ck.Nodes[i]; n.Op { // which may have been checked with values of other kinds
-		case program.OpConst:
-		case program.OpJoin:
-			n.Op, n.Type = program.OpAdd, 0
-		default:
+		n := &ck.Nodes[i] // which may have been checked with values of other kinds
+		if n.Op == program.OpJoin {
+			n.Op = program.OpAdd
+		}
+		if n.Op != program.OpConst {
 			n.Type = 0
 		}
 	}
@@ -97,7 +97,6 @@ func (ck *Checker) checkSlot(s int32, done map[int32]int) {
 	sl := ck.Slots[s]
 	if sl.Kind == program.Adjusted {
 		ck.checkAdjust(ck.Cells[sl.Owner])
-		return
 	}
 	if sl.Root == program.None {
 		return
@@ -153,7 +152,7 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 			return
 		}
 		if n := c.Node.(*text.Cell); t == program.PlainType && cx.isPlainSum(sl.Root) && !cx.isZero(sl.Root) &&
-			c.Show.Type().Kind == program.Number && !c.Show.Unit.Dim().IsPlain() {
+			!c.Show.Unit.Dim().IsPlain() {
 			value := n.Formula().Text
 			if meant, ok := text.MeantTolerance(value); ok {
 				value = meant

@@ -166,7 +166,7 @@ func checkMultiple(cx *Checking, n program.Node, t []program.Type, result progra
 		}
 		if t[1-k].Dim.IsPlain() && (n.Op == program.OpMul || k == 0) {
 			result.Temp = program.Multiple
-		} else if t[k].Temp == program.Multiple && addsReadings(cx, o) {
+		} else if addsReadings(cx, o) {
 			return refuseMultiple(cx, o)
 		}
 	}

@@ -27,7 +27,7 @@ func checkStock(cx *Checking, i int32) program.Type {
 		}
 		sound = checkStockPart(cx, k, of, t) && sound
 	}
-	if !sound || list == (program.Type{}) || !cx.oneRows(rows) {
+	if !sound || list == (program.Type{}) {
 		return program.Type{}
 	}
 	return program.PlainType
