@@ -59,6 +59,10 @@ func TestReadingsRefused(t *testing.T) {
 		{"K", "round(day - night, 2 [degC])", "round(day - night, 2 [K])", []followed{{"round(day - night, 2 [K])", 26}}},
 		{"K", "round(day - night)", "for example round(day - night, 1 [K])", []followed{{"round(day - night, 1 [K])", 25}}},
 		{"K", "mod(night, 3 [K])", "mod(night - 0 [degC], 3 [K])", []followed{{"mod(night - 0 [degC], 3 [K])", 1}}},
+		{"K", "mod(night, notch + notch)", "mod(night - 0 [degC], notch + notch)", nil},
+		{"K", "mod(day - night, day)", "mod(day - night, (day - 0 [degF]))", []followed{{"mod(day - night, (day - 0 [degF]))", 25}}},
+		{"degF", "floor(day, day)", "floor(day - 0 [degF], (day - 0 [degF])) + 0 [degF]",
+			[]followed{{"floor(day - 0 [degF], (day - 0 [degF])) + 0 [degF]", 68}}},
 		{"K", "hypot(night, night)", "hypot(night - 0 [degC], night - 0 [degC])", nil},
 		{"K", "mod(night, 3 [degC])", "mod(night - 0 [degC], 3 [K])", []followed{{"mod(night - 0 [degC], 3 [K])", 1}}},
 		{"degF", "abs(k > 1 ? day : night)", "abs((k > 1 ? day : night) - 0 [degF]) + 0 [degF]",
@@ -86,6 +90,8 @@ func TestReadingsRefused(t *testing.T) {
 		{"1", "count([day - night, night])", "give a difference in [K]", nil},
 		{"degC", "0.3 * night + 0.7 * day", "day + 0.3 * (night - day)", []followed{{"day + 0.3 * (night - day)", 12.5}}},
 		{"degC", "night / 4 + day * 0.75", "day + (night - day) / 4", []followed{{"day + (night - day) / 4", 13.75}}},
+		{"degC", "k * night + 1 * day", "counted from 0 degC: k * (night - 0 [degC]) + 1 * (day - 0 [degC]) + 0 [degC]; " +
+			"from absolute zero: (k * night / 1 [K] + 1 * day / 1 [K]) * 1 [K]", nil},
 		{"degC", "k * night + (1 - k) * day", "counted from 0 degC: k * (night - 0 [degC]) + (1 - k) * (day - 0 [degC]) + 0 [degC]; " +
 			"from absolute zero: (k * night / 1 [K] + (1 - k) * day / 1 [K]) * 1 [K]",
 			[]followed{

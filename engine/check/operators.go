@@ -208,7 +208,7 @@ func (cx *Checking) same(i, a, b int32, s, t program.Type, what string) program.
 
 // isFirstSide reports whether a node is what + - * or / begins with.
 func (ck *Checker) isFirstSide(i int32) bool {
-	return slices.ContainsFunc(ck.Nodes[i+1:], func(n program.Node) bool {
+	return slices.ContainsFunc(ck.Nodes[i:], func(n program.Node) bool {
 		switch n.Op {
 		case program.OpAdd, program.OpSub, program.OpMul, program.OpDiv:
 			return n.A == i
