@@ -98,6 +98,9 @@ func TestReadingsRefused(t *testing.T) {
 				{"k * (night - 0 [degC]) + (1 - k) * (day - 0 [degC]) + 0 [degC]", 12.5},
 				{"(k * night / 1 [K] + (1 - k) * day / 1 [K]) * 1 [K]", 12.5},
 			}},
+		{"degC", "2 * (night + day)", "counted from 0 degC: 2 * ((night - 0 [degC]) + (day - 0 [degC])) + 0 [degC]; " +
+			"from absolute zero: 2 * (night / 1 [K] + day / 1 [K]) * 1 [K]",
+			[]followed{{"2 * ((night - 0 [degC]) + (day - 0 [degC])) + 0 [degC]", 30}}},
 		{"degC", "(night + 30 [degC]) / 2", "mean([night, 30 [degC]])", []followed{{"mean([night, 30 [degC]])", 12.5}}},
 		{"degC", "0.5 * (night + day)", "mean([night, day])", []followed{{"mean([night, day])", 7.5}}},
 		{"degC", "(night + day + 3 [degC]) / 3", "mean([night, day, 3 [degC]])", []followed{{"mean([night, day, 3 [degC]])", 6}}},
