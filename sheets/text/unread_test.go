@@ -122,6 +122,9 @@ func TestNamesThatWereMeant(t *testing.T) {
 		"wing span [in] : 50":                  "wing_span",
 		"span so that from : 5":                "span_so_that_from",
 		"span [in : 5":                         "span",
+		"wing__span [in : 5":                   "wing__span",
+		"adjust my pack [in] from 1 so a = b":  "my_pack",
+		"adjst 5 from 1 to 2 so a = b":         "adjst_5_from_1_to_2_so_a",
 	} {
 		f, diags := Parse(NewSource("s", []byte(line+"\n")))
 		require.Error(t, diags.Err(), line)
