@@ -27,6 +27,7 @@ table ribs
 formula longest(each xs [in]) [in] = max(xs)
 formula named(what [one of "a", "b"]) [text] = what + " rib"
 formula halved(x [in]) [in] = x / 2
+formula both(p [money], q [money]) [money] = p + q
 formula taxed(p [money]) [money] = p * 1.2
 `
 
@@ -78,6 +79,7 @@ func TestWhatFormulasMeasure(t *testing.T) {
 		{"n * (day - night)", "a difference of temperature"},
 		{"(day - night) * n", "a difference of temperature"},
 		{"n / (day - night)", "a quantity per temperature"},
+		{"n / night", "a quantity per temperature"},
 		{"-(day - night)", "a difference of temperature"},
 		{"abs(day - night)", "a difference of temperature"},
 		{"max(day - night, 2 [K])", "a difference of temperature"},
@@ -110,7 +112,11 @@ func TestWhatFormulasMeasure(t *testing.T) {
 		{"halved(span)", "a length"},
 		{"halved(0)", "a length"},
 		{"taxed(price)", "an amount of money (EUR)"},
+		{"both(price, price)", "an amount of money (EUR)"},
 		{"sum([span, chord])", "a length"},
+		{"max([span, 0])", "a length"},
+		{"max([0, span])", "a length"},
+		{"sum([0, 0])", "a plain number"},
 		{"[span, chord]", "a column of which each is a length"},
 		{"span ?? chord ?? 0", "a length"},
 		{"(span ?? chord) * n", "a length"},

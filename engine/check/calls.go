@@ -22,7 +22,7 @@ func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
 		if t == (program.Type{}) {
 			continue
 		}
-		alike := t.Kind == p.Type.Kind && (t.Kind != program.Number || t.Dim == p.Type.Dim || cx.isZero(arg))
+		alike := t.Kind == p.Type.Kind && (t.Dim == p.Type.Dim || cx.isZero(arg))
 		if p.Type.Dim.Currency() == units.AnyMoney && t.Dim.WithCurrency(units.AnyMoney) == p.Type.Dim {
 			alike = true
 			currency = cx.oneCurrency(arg, currency, t.Dim.Currency())
@@ -32,8 +32,8 @@ func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
 			cx.Fault(arg, cx.argumentUnfit(def, p, t, arg))
 			continue
 		}
-		if p.Type.Temp == program.Reading && !cx.fits(arg, t, p.Type, p.Name.Text, p.Show.Unit) {
-			continue
+		if p.Type.Temp == program.Reading {
+			cx.fits(arg, t, p.Type, p.Name.Text, p.Show.Unit)
 		}
 		cx.checkChosen(arg, p.Choices, p.Name.Text)
 		if p.Each {

@@ -52,6 +52,8 @@ func All(p *program.Program) {
 			ck.checkSides(c)
 		} else if s < int32(len(ck.Slots)) {
 			ck.checkSlot(s, done)
+		} else if k := s - int32(len(ck.Slots)); k < int32(len(ck.Columns)) && ck.Columns[k].Table.List {
+			ck.checkListed(ck.Columns[k])
 		}
 	})
 	for _, f := range ck.Formulas {
@@ -121,19 +123,7 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 		return
 	}
 	switch {
-	case sl.Entry && cx.Columns[sl.Owner].Table.List:
-		c := cx.Columns[sl.Owner]
-		if cx.ColumnTypes[c.Number].Kind == program.Unknown {
-			cx.ColumnTypes[c.Number] = t
-		}
-		var unit units.Unit // of the scale, which is looked for in all of the list
-		if t.Dim == units.Temperature || cx.ColumnTypes[c.Number].Dim == units.Temperature {
-			unit = unitOf(cx, &program.Node{Op: program.OpColumn, A: c.Number})
-		}
-		fits := cx.fits(sl.Root, t, cx.ColumnTypes[c.Number], "the first of the list", unit)
-		if first := &cx.ColumnTypes[c.Number]; fits && first.Temp == program.Neutral && first.Dim == t.Dim {
-			first.Temp = t.Temp // as in [288 [K], t]
-		}
+	case sl.Entry && cx.Columns[sl.Owner].Table.List: // see checkListed
 	case sl.Entry && cx.Columns[sl.Owner].Worked == nil:
 		c := cx.Columns[sl.Owner]
 		cx.fits(sl.Root, t, cx.ColumnTypes[c.Number], "the column "+c.Name.Text, cx.ColumnShow(c.Number).Unit)
@@ -229,7 +219,7 @@ func (cx *Checking) fits(root int32, t, want program.Type, where string, unit un
 		cx.Fault(root, d)
 		return false
 	}
-	if t.Kind == want.Kind && (t.Kind != program.Number || t.Dim == want.Dim || cx.isZero(root)) {
+	if t.Kind == want.Kind && (t.Dim == want.Dim || cx.isZero(root)) {
 		return true
 	}
 	d := text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives %s, but %s is %s", t, where, want)}

@@ -9,6 +9,7 @@ import (
 	"gusset/engine/machine"
 	"gusset/engine/program"
 	"gusset/sheets/text"
+	"gusset/units"
 )
 
 // listHint says how to name a list instead of node i. Within a table a column's name means the entry of the row.
@@ -59,6 +60,40 @@ func (cx *Checking) checkList(i int32, n program.Node) program.Type {
 		return program.Type{Kind: program.Rows}
 	}
 	return cx.checkFold(i, n, list)
+}
+
+// checkListed gives a list, [a, b, c], the type of its first value that is not a bare 0, and makes sure that all others
+// are like it.
+func (ck *Checker) checkListed(c *program.Column) {
+	type value struct {
+		slot, root int32
+		t          program.Type
+	}
+	var values []value
+	first := &ck.ColumnTypes[c.Number]
+	nought := true // so far
+	for row := range int32(len(c.Table.RowName)) {
+		v := value{slot: c.Base + row, root: ck.Slots[c.Base+row].Root}
+		if v.t = ck.TypeAt(v.root); v.t.Kind == program.Unknown || v.t.Kind == program.Rows || v.t.List {
+			continue // which has a mistake
+		}
+		values = append(values, v)
+		if nought {
+			*first, nought = v.t, ck.isZero(v.root)
+		}
+	}
+	for _, v := range values {
+		cx := &Checking{Checker: ck, Mod: ck.ModuleOf(v.slot), Diag: -1}
+		var unit units.Unit // of the scale, which is looked for in all of the list
+		if first.Dim == units.Temperature {
+			unit = unitOf(cx, &program.Node{Op: program.OpColumn, A: c.Number})
+		}
+		fits := cx.fits(v.root, v.t, *first, "the first of the list", unit)
+		if fits && first.Temp == program.Neutral && first.Dim == v.t.Dim {
+			first.Temp = v.t.Temp // as in [288 [K], t]
+		}
+		ck.Broken.By(v.slot, cx.Diag)
+	}
 }
 
 // checkInterpolate checks interpolate(x, xs, ys): both lists have the same rows, and x is like each of xs.

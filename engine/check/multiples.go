@@ -89,7 +89,7 @@ func sumHint(cx *Checking, terms []int32) string {
 	mean := "their mean is " + meanOf(cx, terms)
 	if len(terms) == 2 {
 		for k, o := range terms {
-			if n := &cx.Nodes[o]; n.Op == program.OpConst && unitOf(cx, n).Reading() {
+			if cx.Nodes[o].Op == program.OpConst {
 				return fmt.Sprintf(
 					"warmer by so many degrees is %s + %s; %s",
 					cx.AsTyped(cx.Mod, terms[1-k]), stepOf(cx, o, units.Unit{}), mean,
