@@ -56,3 +56,11 @@ func TestAddRowRefused(t *testing.T) {
 	_, ok = RowEntries(f, "part", "wing")
 	assert.False(t, ok)
 }
+
+// TestAddRowOfNothingButNames: there a = makes a worked column of a name without quotes.
+func TestAddRowOfNothingButNames(t *testing.T) {
+	f, _ := Parse(NewSource("x", []byte("table list\n  name\n  wing\n")))
+	got, err := AddRow(f, "list", "a=b")
+	require.NoError(t, err)
+	assert.Equal(t, "table list\n  name\n  wing\n  \"a=b\"\n", got.Source.Text())
+}

@@ -20,7 +20,7 @@ func TestParsePath(t *testing.T) {
 		`stock[3/4" ply].price`: `stock["3/4\" ply"].price`, `stock["3/4\" ply"].price`: `stock["3/4\" ply"].price`,
 		`stock["a\\b"].price`: `stock["a\\b"].price`, `stock["a\b"].price`: `stock["a\\b"].price`,
 		"t[a[1]b].x": `t["a[1]b"].x`, "t[a]b].x": `t["a]b"].x`, `t["a].b"].x`: `t["a].b"].x`,
-		"t[a[1].b].x": `t["a[1].b"].x`,
+		"t[a[1].b].x": `t["a[1].b"].x`, `t[""].x`: `t[""].x`,
 		"t[a=b].x":    `t["a=b"].x`, `t["a"]["b"]`: `t["a"]["b"]`,
 	} {
 		p, err := text.ParsePath(typed)

@@ -153,7 +153,7 @@ func (b *tableReader) head(r *reader, lines Lines) Node {
 	switch b := r.next(); {
 	case b == ':' || b == '=':
 		r.fail("no-head", r.pos, r.pos+1, "the first line of a table is its head", headForm)
-	case b == 0 || last.Unit.Given():
+	case last.Unit.Given():
 	case r.nameHere() != "":
 		w := r.word(int(last.Name.Span.Start), r.headEnd())
 		r.failAt(w, "name-space", "a name is one word", nameHint(w.Text))

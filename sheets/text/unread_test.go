@@ -105,8 +105,13 @@ func TestAWorkedColumnComesBelowTheRows(t *testing.T) {
 		{"of another column", "  m = w\n  k = m + 1\n", ""},
 		{"of the rows' names", "  long = len(part)\n", ""},
 	} {
-		_, diags := unreadLines(t, "table t\n  part | w\n  wing | 1\n"+c.body)
+		sheet := "table t\n  part | w\n  wing | 1\n" + c.body
+		_, diags := unreadLines(t, sheet)
 		assert.Equal(t, strings.Fields(c.code), append([]string{}, codes(diags)...), c.name)
+		if c.code != "" {
+			f, _ := Parse(NewSource("s", []byte(sheet)))
+			assert.Empty(t, f.Table("t").Worked, c.name)
+		}
 	}
 	_, diags := unreadLines(t, "table t\n  x from 1 to 3 step 1\n  m = 5\n")
 	assert.Empty(t, codes(diags), "a range has no rows of its own")
