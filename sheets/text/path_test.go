@@ -21,7 +21,7 @@ func TestParsePath(t *testing.T) {
 		`stock["a\\b"].price`: `stock["a\\b"].price`, `stock["a\b"].price`: `stock["a\\b"].price`,
 		"t[a[1]b].x": `t["a[1]b"].x`, "t[a]b].x": `t["a]b"].x`, `t["a].b"].x`: `t["a].b"].x`,
 		"t[a[1].b].x": `t["a[1].b"].x`, `t[""].x`: `t[""].x`,
-		"t[a=b].x":    `t["a=b"].x`, `t["a"]["b"]`: `t["a"]["b"]`,
+		"t[a=b].x": `t["a=b"].x`, `t["a"]["b"]`: `t["a"]["b"]`,
 	} {
 		p, err := text.ParsePath(typed)
 		require.NoError(t, err, typed)
