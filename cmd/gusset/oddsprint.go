@@ -8,7 +8,6 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/report"
-	"gusset/units"
 )
 
 // sharesShown is how many shares of a result are printed.
@@ -168,11 +167,11 @@ func printShares(b sink, pad string, m *engine.Model, r *engine.OddsResult, all 
 	if len(r.Shares) == 0 {
 		return
 	}
-	names := make([]string, len(r.Shares))
+	inputs := make([]report.Input, len(r.Shares))
 	for i, s := range r.Shares {
-		names[i] = s.Name
+		inputs[i] = report.Input{Name: s.Name, Dim: s.Dim}
 	}
-	names = report.InputNames(names)
+	names := report.InputNames(inputs)
 	first := r.Shares[0]
 	makes := report.Percent(first.Share) + " of the doubt"
 	said := ""
@@ -180,7 +179,7 @@ func printShares(b sink, pad string, m *engine.Model, r *engine.OddsResult, all 
 	case at == "":
 		said = first.Name + ", which is the library's, makes " + makes
 	case at == first.Name:
-		said = fmt.Sprintf("%s %s first: it makes %s", weighOrMeasure(first), at, makes)
+		said = fmt.Sprintf("%s %s first: it makes %s", report.ToDo(inputs[:1]), at, makes)
 	default:
 		said = fmt.Sprintf("weigh %s first, as %s: it makes %s", names[0], at, makes)
 	}
@@ -220,7 +219,7 @@ const (
 // restOfDoubt says what makes the doubt that none of the values makes that are listed. Where first order does not hold
 // shares are measured, and do not add up to all of it: some is made by values together only.
 func restOfDoubt(r *engine.OddsResult, others int, rest float64) string {
-	switch together := !r.Remark.FirstOrderHolds(); {
+	switch together := !r.Remark.FirstOrderHolds() || math.IsNaN(r.First.SD); {
 	case others > 0 && together && rest >= leastTogether:
 		return report.Count(others, "other") + ", and what values make only together, " + report.Percent(rest)
 	case others > 0 && rest >= leastOthers:
@@ -229,14 +228,6 @@ func restOfDoubt(r *engine.OddsResult, others int, rest float64) string {
 		return "only together " + report.Percent(rest)
 	}
 	return ""
-}
-
-// weighOrMeasure is what is done to know an input.
-func weighOrMeasure(s engine.Share) string {
-	if s.Dim == units.Mass {
-		return "weigh"
-	}
-	return "measure"
 }
 
 // The marks of a strip, from nothing to most.

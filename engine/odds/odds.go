@@ -353,6 +353,9 @@ func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, s
 	half := program.Coverage * sd
 	res.First = FirstOrder{SD: sd / unit.Factor(), Low: unit.Value(value - half), High: unit.Value(value + half)}
 	res.Remark = remarkOn(all, s, summary{mean: value, sd: sd, low: value - half, high: value + half}, unit.Factor())
+	if !res.Remark.FirstOrderHolds() && res.None+res.Waits > heap {
+		res.Remark = Missing
+	}
 	res.Strip = stripOf(all, by, unit)
 	return res, all
 }
