@@ -202,3 +202,21 @@ func movedBy(was, is float64) float64 {
 	}
 	return math.Abs(is - was)
 }
+
+// behindAny returns what is undeclared behind some checks, each once: it moves all of them together where it moves one.
+func behindAny(checks []CheckOdds) []Undeclared {
+	var all []Undeclared
+	at := map[int32]int{}
+	for _, c := range checks {
+		for _, u := range c.Undeclared {
+			i, there := at[u.Slot]
+			if !there {
+				at[u.Slot], all = len(all), append(all, u)
+			} else if u.Moves > all[i].Moves {
+				all[i].Moves = u.Moves
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b Undeclared) int { return cmp.Compare(b.Moves, a.Moves) })
+	return all
+}
