@@ -20,7 +20,7 @@ func printOdds(b sink, m *engine.Model, o *engine.Odds, opts oddsOptions) {
 		why = asAsked
 	}
 	writeHanging(b, "", drawnHow(o, why), plain)
-	printUndeclared(b, opts.all, o)
+	printUndeclared(b, "", opts.all, o)
 	printWideGuesses(b, o)
 	printCrossings(b, o)
 	printKept(b, o)

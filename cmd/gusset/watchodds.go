@@ -49,6 +49,9 @@ func (w *watched) printSureness(m *engine.Model, sheet *report.Sheet) {
 		return
 	}
 	fmt.Fprintf(b, "  How sure, by %s builds:\n", report.Thousands(found.Builds))
+	if first {
+		printUndeclared(b, "    ", false, found)
+	}
 	for _, name := range changed {
 		said := now[name]
 		if said == "" {
