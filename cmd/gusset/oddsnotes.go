@@ -139,7 +139,7 @@ func printUndeclared(b sink, pad string, all bool, odds ...*engine.Odds) {
 	if drawn {
 		said += ". So ranges are \"at least\", and checks have a word: " + report.OddsLegend
 	}
-	said += ". What is chosen, as a limit is, is exact when it is written as a formula: least_margin [%] = 5 [%]"
+	said += ". What is chosen, as a limit is, is exact as a formula: least_margin [%] = 5 [%]"
 	writeHanging(b, pad, said, paint.waiting)
 }
 
