@@ -173,6 +173,10 @@ func printShares(b sink, pad string, m *engine.Model, r *engine.OddsResult, all 
 	}
 	names := report.InputNames(inputs)
 	first := r.Shares[0]
+	if alone := report.Percent(leastAlone); !all && first.Share < leastAlone && sharesAreMeasured(r) {
+		writeHanging(b, pad, "no value by itself makes "+alone+" of the doubt: what they make only together counts", plain)
+		return
+	}
 	makes := report.Percent(first.Share) + " of the doubt"
 	said := ""
 	switch at := engine.WrittenAt(m, engine.Place(first.Slot)); {
@@ -210,16 +214,24 @@ func printShares(b sink, pad string, m *engine.Model, r *engine.OddsResult, all 
 }
 
 // What is left of the doubt is said from such a share of it on, where it is that of others, and where it is made by
-// values together only: that is measured less closely.
+// values together only: that is measured less closely. A value that makes less by itself than leastAlone is not worth
+// measuring for that.
 const (
 	leastOthers   = 0.005
 	leastTogether = 0.015
+	leastAlone    = 0.05
 )
+
+// sharesAreMeasured reports whether shares are what builds have, since first order does not hold: they do not add up to
+// all of the doubt.
+func sharesAreMeasured(r *engine.OddsResult) bool {
+	return !r.Remark.FirstOrderHolds() || math.IsNaN(r.First.SD)
+}
 
 // restOfDoubt says what makes the doubt that none of the values makes that are listed. Where first order does not hold
 // shares are measured, and do not add up to all of it: some is made by values together only.
 func restOfDoubt(r *engine.OddsResult, others int, rest float64) string {
-	switch together := !r.Remark.FirstOrderHolds() || math.IsNaN(r.First.SD); {
+	switch together := sharesAreMeasured(r); {
 	case others > 0 && together && rest >= leastTogether:
 		return report.Count(others, "other") + ", and what values make only together, " + report.Percent(rest)
 	case others > 0 && rest >= leastOthers:
