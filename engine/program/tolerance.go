@@ -163,7 +163,8 @@ func (r toleranceReader) mistake(t *Tolerance) *text.Diag {
 	return nil
 }
 
-// asFormula says how to write a value that is exact since somebody chose it; nothing where formulas cannot have its unit.
+// asFormula says how to write a value that is exact since somebody chose it; nothing where formulas cannot have its
+// unit.
 func (r toleranceReader) asFormula() string {
 	if r.num.Unit.Mixed() {
 		return ""
