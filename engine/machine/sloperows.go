@@ -88,7 +88,7 @@ func (r *rows) release(m mark, p, q slope) (slope, slope) {
 	if moves {
 		a = r.all[p.row]
 	}
-	if other && q.row != p.row {
+	if other {
 		b = r.all[q.row]
 	}
 	same := moves && q.row == p.row
