@@ -319,8 +319,8 @@ func behindAny(checks []CheckOdds) []Undeclared {
 }
 
 // result sums up result number r, whose values are kept by a scale; all is room for them, and is returned for the next.
-func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, slopes []machine.Partial, all []float32) (Result,
-	[]float32) {
+func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, slopes []machine.Partial,
+	all []float32) (Result, []float32) {
 	unit := of.Unit
 	res := Result{Entry: of}
 	all = all[:0]
