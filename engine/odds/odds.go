@@ -103,27 +103,34 @@ func Of(ctx context.Context, st *state.State, o Options) (*Odds, error) {
 
 // OfSlots is Of for the results and checks that some slots are; Names are left out of account.
 func OfSlots(ctx context.Context, st *state.State, slots []int32, o Options) (*Odds, error) {
-	q := &question{st: st, names: map[int32]string{}}
-	for _, s := range slots {
-		q.add(s, st.SlotName(s))
+	return askSlots(st, slots).answer(ctx, o)
+}
+
+// Refuses says why OfSlots would refuse a question, without working anything out; nil where it would not.
+func Refuses(st *state.State, slots []int32, o Options) error {
+	_, err := askSlots(st, slots).plan(o)
+	return err
+}
+
+// plan finds out what is drawn, and how many builds are worked out.
+func (q *question) plan(o Options) (p plan, err error) {
+	if q.inputs, err = drawn(q.st, q.outputs(), o.Seed); err != nil {
+		return plan{}, err
 	}
-	return q.answer(ctx, o)
+	return q.planFor(o)
 }
 
 // answer finds out what is drawn, and works it out.
-func (q *question) answer(ctx context.Context, o Options) (_ *Odds, err error) {
-	if q.inputs, err = drawn(q.st, q.outputs(), o.Seed); err != nil {
-		return nil, err
-	}
-	return q.work(ctx, o)
-}
-
-// work draws the inputs and sums up what comes out.
-func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
-	p, err := q.planFor(o)
+func (q *question) answer(ctx context.Context, o Options) (*Odds, error) {
+	p, err := q.plan(o)
 	if err != nil {
 		return nil, err
 	}
+	return q.work(ctx, o, p)
+}
+
+// work draws the inputs and sums up what comes out.
+func (q *question) work(ctx context.Context, o Options, p plan) (*Odds, error) {
 	draws, err := state.NewDrawsUncut(q.st, q.slots(), q.outputs())
 	if err != nil {
 		return nil, err
