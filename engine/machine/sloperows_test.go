@@ -128,6 +128,19 @@ func TestFactorsThatAreNoNumbers(t *testing.T) {
 	}
 }
 
+// TestSlopesThatCancel: two that are equal but for their signs, within the tolerance, cancel, in one row or in two.
+func TestSlopesThatCancel(t *testing.T) {
+	var r rows
+	r.begin()
+	partials := []Partial{{3, 2, -0.5}, {5, 1, 4}}
+	p, q := r.made(copy(r.room(2), partials)), r.made(copy(r.room(2), partials))
+	for _, other := range []slope{p, q} {
+		assert.Zero(t, r.weighted(3, p, -3*(1+Tolerance/2), other).row)
+		assert.NotZero(t, r.weighted(3, p, -3*(1+Tolerance*2), other).row)
+		assert.NotZero(t, r.weighted(3, p, 3, other).row)
+	}
+}
+
 // TestSlopesHoldWhatIsNotZero counts what is kept of 100 values that each change a hundred, of which the last two are
 // added: nothing for factors, one row for the sum, and nothing for what does not change.
 func TestSlopesHoldWhatIsNotZero(t *testing.T) {
