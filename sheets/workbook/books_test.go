@@ -32,6 +32,7 @@ page At a glance
   loading  [oz/sq ft] = all_up / wing_area
   balance  [in, 1/16] = sum(parts.moment) / all_up
   heaviest            = find(parts, .weight == max(parts.weight)).part
+  advice              = "mind the fin when you carry the model in its box, and the tips of the " + parts["wing"].kind
   covered             = fitted and all_up < 40 [oz]
 page Wing
   span      [in, 1/8]   : 30-1/2                      // tip to tip
@@ -82,6 +83,7 @@ page Balance
     lift [ozf, 0.1] = 0.1 [ozf/mph^2] * v^2
   table empty
     n | w [oz]
+    half [oz] = w / 2
   chart "Weights" parts: weight, double, station, kind against part
   chart "Lift" speeds: lift against v
   chart "Nothing" empty: w against n
@@ -92,6 +94,19 @@ page Balance
     a | 0 | 0
     b | 4 | 0
     c | 0 | 3
+  table void
+    n | x [in] | y [in]
+  table strip
+    n | x [in] | y [in]
+    a | 0 | 0
+    b | 40 | 0
+    c | 40 | 2
+  outline "Strip" strip: y against x
+  outline "Void" void: y against x
+  table skins
+    part | of
+    left | "balsa 3/32"
+    thick [in] = rack.stock[of].thickness
   outline "Plate" plate: y against x
   plate_area [sq in] = outline_area(plate.x, plate.y)
   adjust battery_at [in, 1/8] from -9 [in] to 9 [in] so balance = 1 [in]
@@ -105,6 +120,8 @@ page Balance
   shape [one of cut] : "rib"
   table bits
     piece | pieces | long [in] | wide [in]
+  bit : "rib"
+  bit_long [in] = bits[bit].long
   for_bits = stock_needed(bits, .pieces, .long, .wide, 36 [in], 3 [in], 1/32 [in])
   adjust reach [in] from 0 to 30 so trusted(reach) = 10 [in]
   sheets = stock_needed(cut, .pieces, .long, .wide, 36 [in], 3 [in], 1/32 [in])
@@ -113,6 +130,7 @@ page Balance
   check forward = balance < 2 [in]
   check light = all_up < 5 [oz] // for calm days
   check curved = curve < 6 [in]
+  check sure_enough = spread(all_up) <= 1 [oz]
   check waiting = late > 1 [oz]
   check slim = thin < 9 [in]
   check trimmed = pushed < 9 [oz]
@@ -286,6 +304,11 @@ func writePacked(t *testing.T, to *strings.Builder, data []byte) {
 				fmt.Fprint(to, " ", width)
 			}
 		}
+		page, err := f.GetSheetProps(sheet)
+		require.NoError(t, err)
+		view, err := f.GetSheetView(sheet, 0)
+		require.NoError(t, err)
+		fmt.Fprintf(to, "; as wide as the paper: %v; lines: %v", setTo(page.FitToPage), setTo(view.ShowGridLines))
 		panes, err := f.GetPanes(sheet)
 		require.NoError(t, err)
 		fmt.Fprintf(to, "\npanes: %v %d %d %s\n", panes.Freeze, panes.XSplit, panes.YSplit, panes.TopLeftCell)

@@ -99,6 +99,7 @@ func TestFormulasStay(t *testing.T) {
 	}
 	for _, s := range [][2]string{
 		{"odd shapes", oddShapes}, {"edges", edges}, {"samples", samplesSheet()}, {"balances", balances},
+		{"outside a range", trustingSheet},
 		{"first column", "table t\n  x from 1 to 5 step 1\n  y = x * 2\na = interpolate(2.5, t.x, t.y)\n"},
 	} {
 		m, src := loadText(t, s[1])

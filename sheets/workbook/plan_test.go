@@ -283,3 +283,40 @@ func TestMarksOfLongFormulas(t *testing.T) {
 	assert.Contains(t, at("z"), "MAX(")
 	assert.Less(t, formula.SizeOf(most(nil)).Chars, 3)
 }
+
+// TestSheetNames: programs refuse some characters in the name of a worksheet, and one name.
+func TestSheetNames(t *testing.T) {
+	names := namer{}
+	for _, tt := range [][2]string{
+		{"Wing", "Wing"}, {"wing", "wing 2"}, {"History", "History sheet"}, {"[*]", "sheet"}, {"", "sheet 2"},
+		{" a/b: c? ", "a b  c"}, {"Bo's", "Bo s"}, {strings.Repeat("w", 40), strings.Repeat("w", 31)},
+		{strings.Repeat("w", 41), strings.Repeat("w", 29) + " 2"},
+	} {
+		assert.Equal(t, tt[1], names.sheetName(tt[0]))
+	}
+}
+
+// TestLongListsOnTheStartPage: of very many values outside a range, and chief results, the first are listed, and how
+// many more there are is said where there are more.
+func TestLongListsOnTheStartPage(t *testing.T) {
+	t.Parallel()
+	for n, want := range map[int]string{mostOutside: "", mostOutside + 1: "and 1 more"} {
+		sheet := "formula low(x) = x\n  trust x < 9\n" + lines(n, func(i int) string {
+			return fmt.Sprintf("value_%d = low(%d)", i, 20+i)
+		})
+		m, src := loadText(t, sheet)
+		require.NoError(t, m.Mistakes().Err())
+		b, err := build(m, src)
+		require.NoError(t, err)
+		var after []string
+		last := map[string]bool{inWords(fmt.Sprintf("value_%d", mostOutside-1)): true}
+		g := b.grids[startSheet]
+		for row := range g.cells {
+			if last[g.at(row, 2).text] {
+				after = append(after, g.at(row+1, 1).text)
+			}
+		}
+		assert.Equal(t, []string{want, want}, after, "of the chief results, and of those outside their range")
+		require.NoError(t, b.file.Close())
+	}
+}

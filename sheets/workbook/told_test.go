@@ -49,6 +49,7 @@ cells [1, 1]        : 3
 span_guess [in]     : 4 ± 0.5 ?
 word_guess          : "a" ?
 open_word           : "x"
+no_letters          : ""
 kind [one of "a, b", "c"] : "c"
 unknown             :
 empty [oz]          :
@@ -81,6 +82,15 @@ func comingBackModel(t *testing.T, sheet string) (*engine.Model, Source) {
 func unnamed(name string) edit {
 	return func(t testing.TB, f *excelize.File) {
 		require.NoError(t, f.DeleteDefinedName(&excelize.DefinedName{Name: name}))
+	}
+}
+
+// unsaved types a formula of which no value is saved.
+func unsaved(name string) edit {
+	return func(t testing.TB, f *excelize.File) {
+		typed(name, 0, nil)(t, f)
+		sheet, cell := cellOfName(t, f, name, 0)
+		require.NoError(t, f.SetCellFormula(sheet, cell, "1+1"))
 	}
 }
 
@@ -203,6 +213,11 @@ func TestReturnTellsAllOfIt(t *testing.T) {
 			`span was 30-1/2 in and has been cleared`, `word_guess was "a" and has been cleared`,
 			`parts["tail"].w was 2 oz and has been cleared`,
 		}},
+		{"formulas without a value", []edit{unsaved("precise"), unsaved("no_letters"), unsaved("empty")}, "", []string{
+			`precise has no value in the workbook, since none was saved; its cell, Coming Back!B8, holds a formula, of which nothing is taken`,
+			`no_letters has no value in the workbook, since none was saved; its cell, Coming Back!B13, holds a formula, of which nothing is taken`,
+			`note: empty holds a formula, in Coming Back!B16, whose value is the one in the sheet: nothing is taken`,
+		}},
 		{"names gone", []edit{unnamed("span"), unnamed("parts_part")}, "", []string{
 			`span cannot be found: the name span is gone from the workbook`,
 			`parts["wing"].w cannot be found: the name parts_part is gone from the workbook`,
@@ -317,6 +332,7 @@ table stock
   stock | kind | size | per
   pine | "sheet" | "short" | 1
   spruce | "strip" | "long" | 2
+  fir | "strip" | "long" | 2
 spar [one of filter(stock, .kind == "strip" or .size == "long")] : "spruce"
 after : 3
 `
@@ -325,11 +341,13 @@ after : 3
 	m, src := loadText(t, sheet)
 	require.NoError(t, m.Mistakes().Err())
 	book := edited(t, quickly(t, m, src), typed("stock_kind", 1, "sheet"), typed("stock_size", 1, "short"),
-		typed("stock_per", 1, 3), typed("after", 0, 4))
+		typed("stock_kind", 2, "sheet"), typed("stock_size", 2, "short"), typed("stock_per", 1, 3), typed("after", 0, 4))
 	assert.Equal(t, []string{
 		`stock["spruce"].size: "long", now "short" ("short") [stock spruce size]`,
+		`stock["fir"].size: "long", now "short" ("short") [stock fir size]`,
 		`stock["spruce"].per: 2, now 3 (3) [stock spruce per]`, `after: 3, now 4 (4) [  ]`,
 		`stock["spruce"].kind is "sheet" in the workbook and was "strip", but ` + why,
+		`stock["fir"].kind is "sheet" in the workbook and was "strip", but ` + why,
 	}, told(returned(t, book, m, src)))
 	r, err := ReturnLines([]byte("stock[\"spruce\"].kind : \"sheet\"\nstock[\"spruce\"].size : \"short\"\nafter : 4\n"), m, src, true)
 	require.NoError(t, err)

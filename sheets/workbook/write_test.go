@@ -16,6 +16,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
+	"gusset/library"
 	"gusset/sheets/workbook/formula"
 	"gusset/sheets/workbook/xlsx"
 )
@@ -274,12 +275,12 @@ func TestSameSheetGivesSameBytes(t *testing.T) {
 // Names that a spreadsheet takes for something else, or takes for one another.
 func TestNamesAreMappedAndListed(t *testing.T) {
 	t.Parallel()
-	const sheet = "rib3 : 1\nR : 2\nrc : 3\nlog10 : 4\nTrue_ : 5\nspan : 6\nSpan : 7\nflügel_b : 8\nsum_ : 9\na__b_ : 10\na = rib3 + R + rc + log10 + True_ + span + Span + flügel_b + sum_ + a__b_\n"
+	const sheet = "rib3 : 1\nR : 2\nrc : 3\nlog10 : 4\nTrue_ : 5\nspan : 6\nSpan : 7\nflügel_b : 8\nsum_ : 9\na__b_ : 10\nexact : 11\na = rib3 + R + rc + log10 + True_ + span + Span + flügel_b + sum_ + a__b_\n"
 	m, src := loadText(t, sheet)
 	data, sum, err := Write(m, src)
 	require.NoError(t, err)
 	assert.Equal(
-		t, []Remark{{"rib3", "rib3_"}, {"R", "R_"}, {"rc", "rc_"}, {"log10", "log10_"}, {"Span", "Span_2"}},
+		t, []Remark{{"rib3", "rib3_"}, {"R", "R_"}, {"rc", "rc_"}, {"log10", "log10_"}, {"Span", "Span_2"}, {"exact", "exact_"}},
 		sum.Renamed,
 	)
 	got := office(t, []officeJob{{In: bytesFile(t, data), Recalculate: true}})[0]
@@ -431,18 +432,22 @@ func TestWorkbookIsMadeForAMate(t *testing.T) {
 func TestPartsAreWellFormed(t *testing.T) {
 	t.Parallel()
 	python := findPython(t, "openpyxl", "python3-openpyxl")
-	for _, f := range samples(t) {
-		m, src := f.load(t)
-		out := run(t, python, "-W", "error", "-c", `
+	args := []string{"-W", "error", "-c", `
 import sys, openpyxl
-book = openpyxl.load_workbook(sys.argv[1])
-formulas = sum(1 for s in book for row in s.iter_rows() for c in row if c.data_type == "f")
-print(len(book.sheetnames), len(book.defined_names), formulas, sum(len(s.data_validations.dataValidation) for s in book))
-`, writeBook(t, m, src))
-		var sheets, names, formulas, rules int
-		_, err := fmt.Sscan(out, &sheets, &names, &formulas, &rules)
+for file in sys.argv[1:]:
+    book = openpyxl.load_workbook(file)
+    rules = sum(len(s.data_validations.dataValidation) for s in book)
+    print(len(book.sheetnames), len(book.defined_names), rules)
+`}
+	for _, f := range samples(t) {
+		args = append(args, bytesFile(t, f.book(t).data))
+	}
+	out := strings.NewReader(run(t, python, args...))
+	for _, f := range samples(t) {
+		var sheets, names, rules int
+		_, err := fmt.Fscan(out, &sheets, &names, &rules)
 		require.NoError(t, err)
-		p := planOf(m)
+		p := planOf(f.book(t).m)
 		assert.Equal(t, len(p.pages)+2+min(1, len(p.guesses)), sheets, f.name)
 		assert.Equal(t, len(p.defined), names, f.name)
 		assert.Positive(t, rules, f.name)
@@ -459,7 +464,7 @@ func TestWhatASpreadsheetCannotTake(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, []Remark{{"deep", "the formula would grow longer than a spreadsheet takes"}}, sum.NotLive)
 	requireNothing(t, returned(t, data, m, src))
-	got := office(t, []officeJob{{In: bytesFile(t, data), Steps: []officeStep{setNumber("n", 2)}, Recalculate: true}})[0]
+	got := office(t, []officeJob{{In: bytesFile(t, data), Loaded: true, Steps: []officeStep{setNumber("n", 2)}, Recalculate: true}})[0]
 	agree(t, "as loaded", m, got.Loaded, 1e-15)
 	v, err := m.Value("deep")
 	require.NoError(t, err)
@@ -699,13 +704,15 @@ func TestPrint(t *testing.T) {
 		{"page P\na [mm] : 3\nb [mm] = a\ndiameter [in] : 9.5\n", 9, "portrait", "'P'!$A$1:$K$6", true, "see 4"},
 		{"page P\na [mm] : 3\nb [mm] = a\ndiameter [in] = 2 * a\n", 9, "portrait", "'P'!$A$1:$K$6", false, "see 3"},
 		{"page P\na [in] : 3\nb [ft in] : 4 ft\nc [mm] : 2\n", 1, "portrait", "'P'!$A$1:$K$6", true, "see 4"},
+		{"use \"u.gusset\" as u\npage P\na [mm] : 3\nb [mm] = u.c + a\n", 9, "portrait", "'P'!$A$1:$K$5", true, "see 4"},
 		{"page P\na : 3\n" + table, 9, "landscape", "'P'!$A$1:$O$10", false, "see 3"},
 	} {
-		m, src := loadText(t, tt.sheet)
-		require.NoError(t, m.Mistakes().Err())
-		data, _, err := Write(m, src)
+		m, err := engine.Load(engine.Sources{
+			Files: mapFiles("model.gusset", tt.sheet, "u.gusset", "c [in] : 1\nd [in] : 2\ne [in] : 3\n"), Library: library.Pages(),
+		}, "model.gusset")
 		require.NoError(t, err)
-		f, err := excelize.OpenReader(bytes.NewReader(data))
+		require.NoError(t, m.Mistakes().Err())
+		f, err := excelize.OpenReader(bytes.NewReader(quickly(t, m, Source{File: "model.gusset", Text: []byte(tt.sheet)})))
 		require.NoError(t, err)
 		layout, err := f.GetPageLayout("P")
 		require.NoError(t, err)
