@@ -102,10 +102,14 @@ page Balance
     b | 40 | 0
     c | 40 | 2
   outline "Strip" strip: y against x
+  table bare
+    part | at [in] | w [oz]
+  picture "Bare" bare: w at at mark bulkhead
   outline "Void" void: y against x
   table skins
-    part | of
-    left | "balsa 3/32"
+    part | of | finish
+    left | "balsa 3/32" | ""
+    right | "balsa 1/16" |
     thick [in] = rack.stock[of].thickness
   outline "Plate" plate: y against x
   plate_area [sq in] = outline_area(plate.x, plate.y)

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 	"testing"
@@ -50,6 +51,7 @@ span_guess [in]     : 4 ± 0.5 ?
 word_guess          : "a" ?
 open_word           : "x"
 no_letters          : ""
+huge                : 1e20
 kind [one of "a, b", "c"] : "c"
 unknown             :
 empty [oz]          :
@@ -130,6 +132,7 @@ func TestReturnTellsAllOfIt(t *testing.T) {
 		{"all digits", []edit{typed("precise", 0, 1234.5678901236)}, "", []string{
 			`precise: 1235 g, now 1234.5678901236 g (1234.5678901236) [  ]`,
 		}},
+		{"far too many digits", []edit{typed("huge", 0, 3e20)}, "", []string{`huge: 1e+20, now 3e20 (3e20) [  ]`}},
 		{"far", []edit{typed("precise", 0, 1000001), typed("warm", 0, -10001)}, "", []string{
 			`precise is 1000001 now, far from what is expected (-36000 to 36000)`,
 			`warm is -10001 now, far from what is expected (-10000 to 10000)`,
@@ -216,7 +219,7 @@ func TestReturnTellsAllOfIt(t *testing.T) {
 		{"formulas without a value", []edit{unsaved("precise"), unsaved("no_letters"), unsaved("empty")}, "", []string{
 			`precise has no value in the workbook, since none was saved; its cell, Coming Back!B8, holds a formula, of which nothing is taken`,
 			`no_letters has no value in the workbook, since none was saved; its cell, Coming Back!B13, holds a formula, of which nothing is taken`,
-			`note: empty holds a formula, in Coming Back!B16, whose value is the one in the sheet: nothing is taken`,
+			`note: empty holds a formula, in Coming Back!B17, whose value is the one in the sheet: nothing is taken`,
 		}},
 		{"names gone", []edit{unnamed("span"), unnamed("parts_part")}, "", []string{
 			`span cannot be found: the name span is gone from the workbook`,
@@ -310,6 +313,12 @@ func TestLinesTellAllOfIt(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, tt.want, told(r), tt.lines)
 	}
+	r, err := ReturnLines([]byte("// file m.gusset\n// fingerprint 0\nspan : 31\nprecise : 1235 // was 1234.56789012345\n"), m, src, false)
+	require.NoError(t, err)
+	assert.Equal(t, []string{
+		`span: 30-1/2 in, now 31 in (31) [  ]`, `precise: 1235 g, now 1235 g (1235) [  ]`,
+		`note: span is taken whatever it was when the lines were saved: its line does not say what it was`,
+	}, told(r))
 	for lines, want := range map[string]string{
 		"":           "there is no line NAME : VALUE in it",
 		"// nothing": "there is no line NAME : VALUE in it",
@@ -318,7 +327,7 @@ func TestLinesTellAllOfIt(t *testing.T) {
 		"wing : 3\nfin : 4\nspan : 4\n": "these lines were made from another sheet, heron.gusset (Heron): " +
 			"of its 3 names this one has 1",
 	} {
-		_, err := ReturnLines([]byte("// Heron\n// file heron.gusset\n"+lines), m, src, false)
+		_, err = ReturnLines([]byte("// Heron\n// file heron.gusset\n"+lines), m, src, false)
 		assert.EqualError(t, err, want)
 	}
 }
@@ -355,4 +364,33 @@ after : 3
 		`stock["spruce"].size: "long", now "short" ("short") [stock spruce size]`, `after: 3, now 4 (4) [  ]`,
 		`stock["spruce"].kind is "sheet" in the lines and was "strip", but ` + why,
 	}, told(r))
+}
+
+// TestOfAnotherSheet: a workbook that was made from another sheet is refused, and where that sheet uses this one it is
+// said how it calls it.
+func TestOfAnotherSheet(t *testing.T) {
+	t.Parallel()
+	for used, want := range map[string]string{
+		"a : 1\nb : 2\nc = a + b\n": "this workbook was made from another sheet, m.gusset, which uses this one as u",
+		"a : 1\nb : 2\n": "this workbook was made from another sheet, m.gusset (Mine): of its 2 names this one " +
+			"has 0",
+	} {
+		const mine = "sheet \"Mine\"\nuse \"u.gusset\" as u\nx = u.a + u.b\ny : 3\n"
+		load := func(sheet, then string) (*engine.Model, Source) {
+			m, err := engine.Load(engine.Sources{Files: mapFiles("m.gusset", mine, "u.gusset", then)}, sheet)
+			require.NoError(t, err)
+			require.NoError(t, m.Mistakes().Err())
+			return m, Source{File: sheet, Text: []byte(map[bool]string{true: mine, false: then}[sheet == "m.gusset"])}
+		}
+		m, src := load("m.gusset", used+"f : 1\ng : 2\n")
+		data := quickly(t, m, src)
+		m, src = load("u.gusset", used)
+		_, err := Return(bytes.NewReader(data), int64(len(data)), m, src, false)
+		assert.EqualError(t, err, want)
+	}
+}
+
+// TestWhatSteersATerminal is taken out of what a workbook says.
+func TestWhatSteersATerminal(t *testing.T) {
+	assert.Equal(t, "a[2Jbc", printable("a\x1b[2Jb\u200b\nc"))
 }

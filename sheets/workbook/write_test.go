@@ -61,6 +61,10 @@ table parts
   a | "wing" | 1 | 3 | 4
   b | "tail" | 2 | 5 |
   weight [oz] = weighed ?? heavy
+table finish
+  piece | coat [one of "oil", ""]
+  a | "oil"
+  b | ""
 formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
   needs arm >= 0 [mm] // an arm
 `
@@ -196,6 +200,12 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x [in] = min(min(ft, chord), 2 [in])`, `IF(COUNT(ft,chord)=2,MIN(ft*12,chord,2),NA())`},
 		{`x [in^3] = wing_area^(3/2)`, `wing_area^(3/2)`},
 		{`x [in^3] = wing_area^(3-1.5)`, `wing_area^(3-1.5)`},
+		{`x = wing_area^(0/2)`, `wing_area^(0/2)`},
+		{
+			`x = count(parts, finish[.part].coat == "oil")`,
+			`{IF(parts_counted,SUM(IF(EXACT(IF(MATCH(parts_part,IF(IF(ISNUMBER(finish_coat_wrong),FALSE,TRUE),finish_piece),0),` +
+				`VLOOKUP(parts_part,finish,2,FALSE)),"oil"),1,0)),NA())}`,
+		},
 		{`x [in^3] = wing_area^(3/1-1.5)`, `wing_area^(3-1.5)`},
 		{`x [in^3] = wing_area^(-0.5+2*1)`, `wing_area^(-0.5+2)`},
 		{`x = fitted`, `IF(AND(fitted<>"",COUNT(fitted_wrong)=0),IF(fitted="yes","yes","no"),NA())`},
@@ -261,7 +271,10 @@ func TestSameSheetGivesSameBytes(t *testing.T) {
 	if testing.Short() {
 		more = 1
 	}
-	for _, f := range samples(t) {
+	for i, f := range samples(t) {
+		if testing.Short() && i%2 == 1 {
+			continue
+		}
 		first := f.book(t)
 		for range more {
 			m, src := f.load(t)
