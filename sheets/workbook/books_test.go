@@ -116,6 +116,7 @@ page Balance
   adjust battery_at [in, 1/8] from -9 [in] to 9 [in] so balance = 1 [in]
   adjust curve [in] from 0 to 9 so curve^2 = span * 1 [in]
   adjust never [in] from 0 to 1 so never^2 = span * 1 [in]
+  adjust idle from 0 to 9 so idle * 0 = 0
   adjust pushed [oz] from 0 [oz] to lead so pushed * 2 = all_up
   table cut
     piece | pieces | long [in] | wide [in]

@@ -65,6 +65,12 @@ table finish
   piece | coat [one of "oil", ""]
   a | "oil"
   b | ""
+formula over(y, z) = sum(map(parts, .at / 1 [in] * y * z))
+  needs y > 0
+  needs z > 0
+formula up_to(a, b) = a > b ? a : 0
+  needs a < 9
+  needs b < 9
 formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
   needs arm >= 0 [mm] // an arm
 `
@@ -200,6 +206,17 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x [in] = min(min(ft, chord), 2 [in])`, `IF(COUNT(ft,chord)=2,MIN(ft*12,chord,2),NA())`},
 		{`x [in^3] = wing_area^(3/2)`, `wing_area^(3/2)`},
 		{`x [in^3] = wing_area^(3-1.5)`, `wing_area^(3-1.5)`},
+		{
+			`x = over(n, turns / 1 [rpm])`,
+			`IF(IF(AND(IF(ISNUMBER(n),n>0,TRUE),IFERROR(IF(ISNUMBER(turns),turns>0,NA()),TRUE)),IF(ISERR(IF(ISNUMBER(turns)` +
+				`,turns>0,NA())),IF(ISNUMBER(turns),turns>0,NA()),AND(IF(ISNUMBER(n),n>0,NA()),IF(ISNUMBER(turns),turns>0,` +
+				`NA()))),FALSE),IF(AND(COUNT(parts_at,n,turns)=2+ROWS(parts_at),parts_counted),SUMPRODUCT(parts_at*n*turns),NA()),1/0)`,
+		},
+		{
+			`x = up_to(n, share / 10 [%])`,
+			`IF(AND(IF(ISNUMBER(n),n<9,TRUE),IFERROR(IF(ISNUMBER(share),share/10%<900-9E-10,NA()),TRUE)),IF(COUNT(share,n)=` +
+				`2,IF(share/10%<n*100-1E-12*ABS(n*100),n,0),NA()),1/0)`,
+		},
 		{`x = wing_area^(0/2)`, `wing_area^(0/2)`},
 		{
 			`x = count(parts, finish[.part].coat == "oil")`,
