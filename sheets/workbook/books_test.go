@@ -81,6 +81,7 @@ page Balance
   table speeds
     v [mph] from 10 to 30 step 10
     lift [ozf, 0.1] = 0.1 [ozf/mph^2] * v^2
+    falls = (10 [mph] / v)^9
   table empty
     n | w [oz]
     half [oz] = w / 2
@@ -159,6 +160,7 @@ const nothingOn = `page Only
   wide [mm] : 40
   area [cm^2] = long * wide
   glued : yes
+  blank [one of ""] : ""
 `
 
 // givenOnly is a sheet of which nothing follows.

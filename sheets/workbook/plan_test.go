@@ -221,6 +221,7 @@ formula found(x [text]) = same[x].v
 	for _, tt := range []struct{ sheet, name, want string }{
 		{"y = interpolate(1.5, t.p, t.q)", "", ""},
 		{"y = lows(two)", "", ""},
+		{"adjust y from 0 to 9 so y^2 * area_under(filter(t, .p > 0).p, filter(t, .p > 0).q) = 4", "y", errNoRow.Error()},
 		{"y = sum(map(u, lows(.v)))", "the mark ! of y", errNoRow.Error()},
 		{"y = sum(map(u, larger(.v)))", "", ""},
 		{"y = sum(map(u, middle(.v)))", "", ""},

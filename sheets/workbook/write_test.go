@@ -217,6 +217,7 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 			`IF(AND(IF(ISNUMBER(n),n<9,TRUE),IFERROR(IF(ISNUMBER(share),share/10%<900-9E-10,NA()),TRUE)),IF(COUNT(share,n)=` +
 				`2,IF(share/10%<n*100-1E-12*ABS(n*100),n,0),NA()),1/0)`,
 		},
+		{`x = wood == "spruce" or wood == "pine" ? 1 : 2`, `IF(wood<>"",IF(OR(EXACT(wood,"spruce"),EXACT(wood,"pine")),1,2),NA())`},
 		{`x = wing_area^(0/2)`, `wing_area^(0/2)`},
 		{
 			`x = count(parts, finish[.part].coat == "oil")`,
