@@ -66,6 +66,7 @@ page Wing
   thin      [in]        = trusted(chord * 3)
 formula chord_of(area [sq in], long [in]) [in] = area / long
   source "worked by hand from the definition"
+formula area_of(each x [in], each y [in]) [sq in] = outline_area(x, y)
 formula trusted(x [in]) [in] = x / 2
   trust x < 9 [in]  // short ones only
 page Balance
@@ -103,6 +104,18 @@ page Balance
     b | 40 | 0
     c | 40 | 2
   outline "Strip" strip: y against x
+  table open
+    n | x [in] | y [in]
+    a |   | 0
+    b | 4 | 0
+    c | 0 | 3
+  outline "Open" open: y against x
+  table floats
+    part | at [in] | lift [oz]
+    a | 1 | 2
+    b | 2 | -1
+  picture "Floats" floats: lift at at
+  twice_the_plate [sq in] = area_of(plate.x, plate.y) * 2
   table bare
     part | at [in] | w [oz]
   picture "Bare" bare: w at at mark bulkhead
@@ -340,8 +353,8 @@ func writePacked(t *testing.T, to *strings.Builder, data []byte) {
 		rules, err := f.GetDataValidations(sheet)
 		require.NoError(t, err)
 		for _, dv := range rules {
-			fmt.Fprintf(to, "typed in %s: %s %s %s %s, else %q: %q\n",
-				dv.Sqref, dv.Type, dv.Operator, dv.Formula1, dv.Formula2, *dv.ErrorTitle, *dv.Error)
+			fmt.Fprintf(to, "typed in %s, or nothing %v: %s %s %s %s, else %q: %q\n",
+				dv.Sqref, dv.AllowBlank, dv.Type, dv.Operator, dv.Formula1, dv.Formula2, *dv.ErrorTitle, *dv.Error)
 		}
 		writeConditions(t, to, f, sheet)
 	}

@@ -309,6 +309,14 @@ func worked(t testing.TB, data []byte, name string, value float64, formula strin
 		sheet, cell := cellOfName(t, f, name, 0)
 		require.NoError(t, f.SetCellFormula(sheet, cell, formula))
 	})
+	return rewritten(t, data, func(part []byte) []byte {
+		return bytes.ReplaceAll(part, []byte(` t="str"><f>`+formula+`</f>`), []byte(`><f>`+formula+`</f>`))
+	})
+}
+
+// rewritten returns a workbook of which each part has been changed.
+func rewritten(t testing.TB, data []byte, change func(part []byte) []byte) []byte {
+	t.Helper()
 	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
 	require.NoError(t, err)
 	var out bytes.Buffer
@@ -320,7 +328,7 @@ func worked(t testing.TB, data []byte, name string, value float64, formula strin
 		require.NoError(t, err)
 		to, err := w.Create(part.Name)
 		require.NoError(t, err)
-		_, err = to.Write(bytes.ReplaceAll(content, []byte(` t="str"><f>`+formula+`</f>`), []byte(`><f>`+formula+`</f>`)))
+		_, err = to.Write(change(content))
 		require.NoError(t, err)
 	}
 	require.NoError(t, w.Close())

@@ -3,6 +3,7 @@ package workbook
 import (
 	"bytes"
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -53,6 +54,7 @@ open_word           : "x"
 no_letters          : ""
 huge                : 1e20
 kind [one of "a, b", "c"] : "c"
+many [one of "k1", "l2", "m3", "n4", "o5", "p6", "q7"] : "k1"
 unknown             :
 empty [oz]          :
 yes_no              : no ?
@@ -161,6 +163,15 @@ func TestReturnTellsAllOfIt(t *testing.T) {
 			`kind says "d", which is not one of its choices; choose from "a, b", "c"`,
 			`parts["wing"].of says "thik", which is not one of its choices; is it "thick"?`,
 		}},
+		{"one of very many", []edit{typed("many", 0, "something else")}, "", []string{
+			`many says "something else", which is not one of its choices`,
+		}},
+		{"what nobody had given, on both sides", []edit{typed("empty", 0, 3)}, replaced("empty [oz]          :", "empty [oz] : 2"),
+			[]string{`empty has been changed on both sides since: it was nothing, is 2 in the sheet and 3 in the workbook`}},
+		{"cells gone", []edit{func(t testing.TB, f *excelize.File) {
+			unnamed("span")(t, f)
+			require.NoError(t, f.SetDefinedName(&excelize.DefinedName{Name: "span", RefersTo: "#REF!"}))
+		}}, "", []string{`span cannot be found: deleted in the workbook`}},
 		{"a text that no sheet takes", []edit{typed("open_word", 0, strings.Repeat("x", 4097))}, "", []string{
 			`open_word holds a text of more than 4096 bytes`,
 		}},
@@ -219,7 +230,7 @@ func TestReturnTellsAllOfIt(t *testing.T) {
 		{"formulas without a value", []edit{unsaved("precise"), unsaved("no_letters"), unsaved("empty")}, "", []string{
 			`precise has no value in the workbook, since none was saved; its cell, Coming Back!B8, holds a formula, of which nothing is taken`,
 			`no_letters has no value in the workbook, since none was saved; its cell, Coming Back!B13, holds a formula, of which nothing is taken`,
-			`note: empty holds a formula, in Coming Back!B17, whose value is the one in the sheet: nothing is taken`,
+			`note: empty holds a formula, in Coming Back!B18, whose value is the one in the sheet: nothing is taken`,
 		}},
 		{"names gone", []edit{unnamed("span"), unnamed("parts_part")}, "", []string{
 			`span cannot be found: the name span is gone from the workbook`,
@@ -364,6 +375,49 @@ after : 3
 		`stock["spruce"].size: "long", now "short" ("short") [stock spruce size]`, `after: 3, now 4 (4) [  ]`,
 		`stock["spruce"].kind is "sheet" in the lines and was "strip", but ` + why,
 	}, told(r))
+}
+
+// TestIntoAnySheet: into another sheet goes what it has as it was where the workbook comes from, if that is wanted.
+func TestIntoAnySheet(t *testing.T) {
+	t.Parallel()
+	m, src := comingBackModel(t, comingBack)
+	data := edited(t, quickly(t, m, src), typed("span", 0, 32), typed("warm", 0, 21), typed("huge", 0, 2e20))
+	m, src = loadText(t, "sheet \"Other\"\nspan [in, 1/8] : 31\nwarm [degC] : 20\n")
+	r, err := Return(bytes.NewReader(data), int64(len(data)), m, src, true)
+	require.NoError(t, err)
+	assert.True(t, r.Other)
+	assert.Equal(t, []string{
+		`warm: 20 degC, now 21 degC (21) [  ]`,
+		`span is not what it was in the other sheet: it was 30.5, is 31 in the sheet and 32 in the workbook`,
+		`huge is not in this sheet`,
+	}, told(r))
+	_, err = Return(strings.NewReader("nonsense"), 8, m, src, true)
+	require.Error(t, err)
+	_, err = ReturnLines([]byte("span : 3\n"), m, src, false)
+	require.EqualError(t, err, "nothing says which sheet these lines are from; a note above them does: // file my-model.gusset")
+}
+
+// TestIntoASheetWithMistakes: what cannot be read there stops nobody from taking back what was measured.
+func TestIntoASheetWithMistakes(t *testing.T) {
+	t.Parallel()
+	const sheet = "page P\na : 1\ntable t\n  n | at [in] | w [oz]\n  x | 1 | 2\npicture \"Here\" t: w at at mark b\nb [in] : 3\n"
+	m, src := loadText(t, sheet)
+	data := edited(t, quickly(t, m, src), typed("a", 0, 5))
+	later := strings.Replace(sheet, "mark b", "mark nosuch", 1) + "chart \"Lost\" nosuch: v against n\nc = d\n"
+	m, src = loadText(t, later)
+	require.Error(t, m.Mistakes().Err())
+	assert.Equal(t, []string{`a: 1, now 5 (5) [  ]`}, told(returned(t, data, m, src)))
+}
+
+// TestErrorsThatComeBack: a cell that shows an error has no value.
+func TestErrorsThatComeBack(t *testing.T) {
+	t.Parallel()
+	m, src := loadText(t, "a : 1\nb : 2\n")
+	data := edited(t, quickly(t, m, src), typed("a", 0, 77777))
+	data = rewritten(t, data, func(part []byte) []byte {
+		return regexp.MustCompile(`(<c r="B4" s="\d+")><v>77777</v>`).ReplaceAll(part, []byte(`$1 t="e"><v>#REF!</v>`))
+	})
+	assert.Equal(t, []string{`a shows the error #REF!`}, told(returned(t, data, m, src)))
 }
 
 // TestOfAnotherSheet: a workbook that was made from another sheet is refused, and where that sheet uses this one it is

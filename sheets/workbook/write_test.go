@@ -218,6 +218,8 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 				`2,IF(share/10%<n*100-1E-12*ABS(n*100),n,0),NA()),1/0)`,
 		},
 		{`x = wood == "spruce" or wood == "pine" ? 1 : 2`, `IF(wood<>"",IF(OR(EXACT(wood,"spruce"),EXACT(wood,"pine")),1,2),NA())`},
+		{`x [sq in] = pi * span^2`, `IF(ISNUMBER(span),PI()*span^2,NA())`},
+		{`x = first(map(parts, n))`, `IF(AND(ISNUMBER(n),parts_counted),n,NA())`},
 		{`x = wing_area^(0/2)`, `wing_area^(0/2)`},
 		{
 			`x = count(parts, finish[.part].coat == "oil")`,
