@@ -51,6 +51,7 @@ page Wing
   stock [one of rack.stock] : "balsa 1/16"
   skin                  : "balsa 1/16"
   pilot                 : "Ann"
+  motto                 : "abcdefghijklmnopqrstuvwxyz"
   none_yet              : ""
   fitted                : yes ?
   lead      [oz]        : 0.5

@@ -65,6 +65,7 @@ check e4 = h > 9 or g > 1
 check e5 = count(t, .v > 1) > 1 or g > 1
 check e6 = count(t, .v > 1) > 1 and g > 1
 f1 = count(t, .v > 1) > 1 ? g : h
+f3 = count(t, t[.next].v > 1)
 f2 = t[t["a"].n].v > 1 ? g : h
 adjust c5 from 0 to 9 so c5 ^ 2 = a1 + g
 `

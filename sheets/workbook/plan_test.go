@@ -383,3 +383,25 @@ func TestErrorsLast(t *testing.T) {
 		assert.Equal(t, want, got)
 	}
 }
+
+// TestWhatIsBeyond: a formula is as long, as deep and has as many values as it may, and one more of each.
+func TestWhatIsBeyond(t *testing.T) {
+	long := func(n int) formula.Formula { return formula.Cell(strings.Repeat("a", n)) }
+	deep := func(n int) formula.Formula {
+		f := formula.Formula(formula.Cell("A1"))
+		for range n {
+			f = formula.Abs.Of(f)
+		}
+		return f
+	}
+	wide := func(n int) formula.Formula {
+		return formula.Sum.Of(slices.Repeat([]formula.Formula{formula.Cell("A1")}, n)...)
+	}
+	for _, f := range []formula.Formula{long(maxFormula), deep(maxNesting), wide(formula.MostArguments)} {
+		require.NoError(t, beyond(f))
+	}
+	require.ErrorIs(t, beyond(long(maxFormula+1)), errLong)
+	require.ErrorIs(t, beyond(deep(maxNesting+1)), errDeep)
+	require.ErrorIs(t, beyond(wide(formula.MostArguments+1)), errLong)
+	assert.Less(t, formula.SizeOf(wide(formula.MostArguments)).Stored, maxStored)
+}
