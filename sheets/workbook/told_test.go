@@ -163,6 +163,10 @@ func TestReturnTellsAllOfIt(t *testing.T) {
 			`kind says "d", which is not one of its choices; choose from "a, b", "c"`,
 			`parts["wing"].of says "thik", which is not one of its choices; is it "thick"?`,
 		}},
+		{"a long text", []edit{typed("precise", 0, strings.Repeat("x", 60)), typed("empty", 0, strings.Repeat("y", 61))}, "", []string{
+			`precise holds the text "` + strings.Repeat("x", 60) + `" where a number is expected`,
+			`empty holds the text "` + strings.Repeat("y", 59) + `…" where a number is expected`,
+		}},
 		{"one of very many", []edit{typed("many", 0, "something else")}, "", []string{
 			`many says "something else", which is not one of its choices`,
 		}},
