@@ -89,9 +89,7 @@ func (r *reader) check(lines Lines) Node {
 		r.fail("stray-unit", r.pos, r.pieceEnd(), "a check has no unit", form)
 	}
 	r.equals(form)
-	at := r.pos
 	if c.Condition = r.rest(); !c.Condition.Given() {
-		r.pos = at
 		r.missing("no-condition", "the check has no condition", form)
 	}
 	r.checkFormula(c.Condition)
