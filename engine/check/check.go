@@ -165,7 +165,7 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 // declared returns the type of a worked cell or column, and reports a result that does not fit its unit.
 func (cx *Checking) declared(root int32, t program.Type, tag text.UnitTag, sh *program.Show, name string) program.Type {
 	if !tag.Given() {
-		if t.Kind == program.Number && !t.Dim.IsPlain() && !cx.isZero(root) {
+		if !t.Dim.IsPlain() {
 			cx.Fault(root, text.Diag{
 				Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, name),
 				Hint: cx.noUnitHint(root, name, t),

@@ -253,10 +253,14 @@ func (cx *Checking) checkSum(i int32, n program.Node, t []program.Type) program.
 	}
 	if a.Kind != program.Number || b.Kind != program.Number {
 		if a.Kind == program.Text || b.Kind == program.Text {
-			return cx.Fault(i, text.Diag{
+			d := text.Diag{
 				Code: "text-sum", Msg: fmt.Sprintf("%s and %s do not go together", a, b),
 				Hint: "a number that is part of a name is written in the quotes",
-			}, n.A, n.B)
+			}
+			if a.Kind == b.Kind {
+				d.Msg, d.Hint = "texts are joined by +, and nothing can be taken from one", ""
+			}
+			return cx.Fault(i, d, n.A, n.B)
 		}
 		cx.numbers(n, t)
 		return program.Type{}
