@@ -227,7 +227,7 @@ func dimHint(p *program.Program, have, want units.Dim) string {
 			return fmt.Sprintf("one %s too few: multiply by it", p.name)
 		}
 	}
-	if a2, err := units.Angle.Pow(2, 1); err == nil && (ratio == a2 || inverse == a2) {
+	if a2, _ := units.Angle.Pow(2, 1); ratio == a2 || inverse == a2 {
 		return "the two differ by an angle squared: divide a speed of turning by 1 [rev] or 1 [rad] before squaring it"
 	}
 	return ""

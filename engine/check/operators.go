@@ -184,13 +184,13 @@ func (cx *Checking) same(i, a, b int32, s, t program.Type, what string) program.
 	case s.Kind == t.Kind && s.Dim == t.Dim:
 		s.Temp = max(s.Temp, t.Temp)
 		return s
-	case s.Kind == program.Number && t.Temp == program.Reading && cx.isZero(a):
+	case t.Temp == program.Reading && cx.isZero(a):
 		return cx.faultZero(a, scaleOf(cx, b), i)
-	case s.Temp == program.Reading && t.Kind == program.Number && cx.isZero(b):
+	case s.Temp == program.Reading && cx.isZero(b):
 		return cx.faultZero(b, scaleOf(cx, a), i)
-	case s.Kind == program.Number && t.Kind == program.Number && cx.isZero(a):
+	case t.Kind == program.Number && cx.isZero(a):
 		return t
-	case s.Kind == program.Number && t.Kind == program.Number && cx.isZero(b):
+	case s.Kind == program.Number && cx.isZero(b):
 		return s
 	}
 	d := text.Diag{Code: "unlike", Msg: fmt.Sprintf("%s, but one is %s and the other %s", what, s, t)}
@@ -275,7 +275,7 @@ func (cx *Checking) checkSum(i int32, n program.Node, t []program.Type) program.
 	if isReading(a) || isReading(b) {
 		return cx.checkReadingSum(i, n, a, b)
 	}
-	if cx.isZero(n.A) && !cx.isZero(n.B) {
+	if cx.isZero(n.A) {
 		a, b = b, a
 	}
 	if a.Temp != b.Temp {
