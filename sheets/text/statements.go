@@ -102,7 +102,8 @@ const adjustForm = "adjust incidence [deg] from -3 to 6 so lift = weight"
 // adjust reads what follows `adjust`: NAME [UNIT, STEP] from A to B so LEFT = RIGHT.
 func (r *reader) adjust(lines Lines) Node {
 	f := &Adjust{Lines: lines, Name: r.name("the name of what to adjust", adjustForm)}
-	if from := r.findWord("from", r.pos, r.codeEnd()); from > r.pos && r.blanks() && r.pos < from {
+	if from := r.findWord("from", r.pos, r.codeEnd()); from > r.pos {
+		r.blanks()
 		r.failMoreWords(f.Name, "adjust", from)
 	}
 	f.Unit = r.unitOnly(r.tag())
