@@ -77,9 +77,6 @@ func (ck *Checker) presetTypes() {
 		}
 	}
 	for _, c := range ck.Columns {
-		if c.Table.List {
-			ck.ColumnTypes[c.Number] = program.Type{}
-		}
 		if c.Worked != nil {
 			ck.ColumnTypes[c.Number] = declaredType(c.Worked, c.Show)
 		}
@@ -141,7 +138,7 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 			}
 			return
 		}
-		if n := c.Node.(*text.Cell); t == program.PlainType && cx.isPlainSum(sl.Root) && !cx.isZero(sl.Root) &&
+		if n := c.Node.(*text.Cell); cx.isPlainSum(sl.Root) && !cx.isZero(sl.Root) &&
 			!c.Show.Unit.Dim().IsPlain() {
 			value := n.Formula().Text
 			if meant, ok := text.MeantTolerance(value); ok {
