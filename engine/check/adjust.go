@@ -27,7 +27,7 @@ func (ck *Checker) checkSides(c *program.Cell) {
 	cx := &Checking{Checker: ck, Mod: c.Mod, Diag: -1}
 	switch {
 	case ck.IsBroken(c.Slot) || (a.Kind == program.Unknown || b.Kind == program.Unknown) && !a.List && !b.List:
-		return
+		// has been reported
 	case a.Kind != program.Number || b.Kind != program.Number || a.List || b.List:
 		cx.Fault(root, text.Diag{
 			Code: "unlike",

@@ -81,7 +81,7 @@ func (ck *Checker) argumentUnfit(def *program.Formula, p program.Param, t progra
 	}
 	switch {
 	case p.Type.List && !t.List:
-		d.Hint = "give a whole column: " + ck.aColumn(arg)
+		d.Hint = "give a whole column: " + ck.tableColumn(arg)
 	case !p.Type.List && t.List:
 		d.Hint = "give one value; bring the column together with sum( ) or max( )"
 	case ck.isPlainConst(arg) && p.Type.Kind == program.Number:

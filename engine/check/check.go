@@ -220,7 +220,7 @@ func (cx *Checking) fits(root int32, t, want program.Type, where string, unit un
 		return true
 	}
 	d := text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives %s, but %s is %s", t, where, want)}
-	if t.Kind == program.Number && want.Kind == program.Number {
+	if want.Kind == program.Number {
 		d.Hint = cx.unfitHint(root, t.Dim, want.Dim)
 	}
 	cx.Fault(root, d)

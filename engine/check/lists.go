@@ -178,7 +178,7 @@ func (cx *Checking) checkFold(i int32, n program.Node, list program.Type) progra
 		return cx.Fault(n.A, text.Diag{
 			Code: "not-numbers",
 			Msg:  fmt.Sprintf("only numbers can be brought together like this, but each of these is %s", one),
-			Hint: "name a column of numbers: " + cx.aColumn(n.A),
+			Hint: "name a column of numbers: " + cx.tableColumn(n.A),
 		})
 	}
 	if kind == machine.Sum && one.Temp == program.Reading {

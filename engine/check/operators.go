@@ -28,7 +28,7 @@ func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 		quiet = quiet || t.Kind == program.Unknown
 		if t.Kind == program.Rows {
 			cx.Fault(o, text.Diag{
-				Code: "row-alone", Msg: "these are whole rows of a table", Hint: "name a column: " + cx.aColumn(o),
+				Code: "row-alone", Msg: "these are whole rows of a table", Hint: "name a column: " + cx.tableColumn(o),
 			})
 		}
 		t.List = false
@@ -139,7 +139,7 @@ func (ck *Checker) mayBeMissing(i int32) bool {
 	case program.OpOwn, program.OpEntry, program.OpLookup, program.OpBroken:
 		return true
 	case program.OpGiven:
-		return ck.mayBeMissing(n.A) && ck.mayBeMissing(n.B)
+		return ck.mayBeMissing(n.B) // as n.A is its own left side
 	}
 	return false
 }
