@@ -44,7 +44,7 @@ func planOf(p engine.CutPlan, drawn bool) plan {
 	for k, s := range p.Sheets {
 		sheet := drawnStock{Head: report.CutSheetHead(p, k), LeftOver: report.LeftOver(s)}
 		sheet.Drawing, sheet.Scale = drawCut(p, s, keys)
-		sheet.Drawing.Alt = "cutting plan " + p.Name + ", " + sheet.Head
+		sheet.Drawing.Alt = fmt.Sprintf("cutting plan, sheet %d", k+1)
 		for _, t := range report.CutTicks(s) {
 			sheet.Ticks = append(sheet.Ticks, tick{keys[t.Row], fmt.Sprintf("%s %s (%s)", t.Piece, t.Which(), t.Size())})
 		}
@@ -61,9 +61,6 @@ const (
 	stockMost  = 400.0
 )
 
-// tenth rounds a coordinate to what can be seen of pieces.
-func tenth(x float64) float64 { return math.Round(x*10) / 10 }
-
 // drawCut draws a sheet with its pieces, the grain from left to right. Where pieces would be too narrow for their
 // letters it is drawn wider than it is, which is said.
 func drawCut(p engine.CutPlan, s engine.CutSheet, keys map[int]string) (drawing, string) {
@@ -78,15 +75,16 @@ func drawCut(p engine.CutPlan, s engine.CutSheet, keys map[int]string) (drawing,
 		across = narrowest / least
 	}
 	across = min(max(across, stockLeast/wide), max(stockMost/wide, scale))
-	d := drawing{Wide: stockWide + 2, High: wide*across + 2}
-	d.rect("stock", 1, 1, stockWide+1, wide*across+1)
+	high := math.Round(wide * across)
+	d := drawing{Wide: stockWide + 2, High: high + 2}
+	d.rect("stock", 1, 1, stockWide+1, high+1)
 	named := map[int]bool{} // rows whose name is written on one of their pieces; the others have letter and number
 	var outlines strings.Builder
 	for _, piece := range s.Pieces {
 		x, y := 1+piece.X.SI()*scale, 1+piece.Y.SI()*across
-		x, y = tenth(x), tenth(y)
+		x, y = math.Round(x), math.Round(y) // a quarter of a mm on paper
 		x2, y2 := x+piece.Long.SI()*scale, y+piece.Wide.SI()*across
-		x2, y2 = tenth(x2), tenth(y2)
+		x2, y2 = math.Round(x2), math.Round(y2)
 		fmt.Fprintf(&outlines, "M%s %sH%sV%sH%sz", number(x), number(y), number(x2), number(y2), number(x))
 		key := fmt.Sprint(keys[piece.Row], piece.Number)
 		labels := []string{key, keys[piece.Row]}
@@ -95,7 +93,7 @@ func drawCut(p engine.CutPlan, s engine.CutSheet, keys map[int]string) (drawing,
 		}
 		for _, label := range labels {
 			if float64(len([]rune(label))+1)*letterWide < x2-x && y2-y >= narrowest-0.5 {
-				d.text("", "", tenth((x+x2)/2), tenth((y+y2)/2+4), label)
+				d.text("", "", math.Round((x+x2)/2), math.Round((y+y2)/2+4), label)
 				named[piece.Row] = named[piece.Row] || len(label) > len(key)
 				break
 			}

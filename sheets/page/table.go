@@ -20,7 +20,7 @@ type table struct {
 	HasNotes   bool     // of rows
 	Notes      []string // of columns
 	Small      bool     // it fits on paper only in small print
-	Texts      string   // which columns are of texts: classes, each the number of one
+	Texts      string   // which columns are of words, not of numbers: classes, each the number of one
 	Folds      string   // of a table too wide for that: before which columns it is folded, when it is printed
 }
 
@@ -32,7 +32,7 @@ type head struct {
 	First      engine.Place // of the first row, where those of the others follow one by one; else 0
 }
 
-// Class is how the head is drawn: its column is of texts (x), and all of it is given (g).
+// Class is how the head is drawn: its column is of words (x), and all of it is given (g).
 func (h head) Class() string {
 	switch {
 	case h.Given && h.Number:
@@ -68,8 +68,8 @@ func tableOf(m *engine.Model, t *report.Table) *table {
 	var lacking report.Lacking
 	for k, c := range t.Columns {
 		name, unit := t.Head(k)
-		isText := t.Len() > 0 && t.Entry(0, k).IsText
-		shown.Heads = append(shown.Heads, head{Name: name, Unit: unit, Number: !isText && k > 0})
+		isNumber := k > 0 && (t.Len() == 0 || t.Entry(0, k).IsNumber())
+		shown.Heads = append(shown.Heads, head{Name: name, Unit: unit, Number: isNumber})
 		widths[k] = max(longestPart(name), utf8.RuneCountInString(unit))
 		if c.Note != "" {
 			shown.Notes = append(shown.Notes, c.Name+": "+c.Note)
@@ -135,8 +135,8 @@ func (t *table) fit(widths []int) {
 	t.Folds = strings.Join(folds, " ")
 }
 
-// lastTexts is the last column of which page.css can say that it is of texts.
-const lastTexts = 14
+// lastTexts is the last column of which page.css can say that it is of words.
+const lastTexts = 28
 
 // follow leaves out of the values of a column where they are, where they follow one another, and that they are given or
 // texts, where all are: the head tells it.

@@ -19,16 +19,18 @@
 	const saidFirst = new Map(); // what was said beside cells when the page was sent
 	let cuts = null;     // what is said of cutting plans, by place
 	let checks = null;   // checks in short, by place
+	let groups = null;   // where they are, by how they stand
+	let dated = null;    // what says so of itself as soon as anything is changed: pictures, and how far off results may be
 	let kept = null;     // what is kept on this device; null where nothing is
 
 	// readPage finds out what is where on the page.
 	const readPage = async () => {
-		for (const dd of all('dd[data-place], dd[id]')) { // which cannot be a button
+		for (const dd of all('dd[data-place], .check > dt + dd')) { // which cannot be a button
 			if (dd.firstChild?.nodeType !== Node.TEXT_NODE) dd.prepend('');
 			const [text, ...after] = dd.childNodes;
 			const value = make('span', {className: 'v ' + dd.className}, make('bdi', {textContent: text.data.trim()}), ' ', ...after);
 			text.remove();
-			value.dataset.place = dd.dataset.place ?? dd.id.slice(1);
+			value.dataset.place = dd.dataset.place ?? dd.parentNode.id.slice(1);
 			dd.removeAttribute('data-place');
 			dd.className = '';
 			dd.append(value);
@@ -55,10 +57,12 @@
 		for (const el of model ? [...all('.chief .v'), ...all('.cells .check .v')] : []) {
 			const place = Number(el.dataset.place);
 			remember(place);
-			watched.set(place, {name: nameOf(el), now: sent.get(place)});
+			watched.set(place, {name: nameOf(el), now: sent.get(place), fails: el.classList.contains('s-fails')});
 		}
 		cuts = byPlace('cut');
 		checks = new Map(all('.chips a').map((a) => [Number(a.hash.slice(2)), a.parentNode]));
+		groups = new Map(all('[data-group]').map((group) => [group.dataset.group, group]));
+		dated = {sent: all('.sent'), spread: all('.spread')};
 	};
 
 	// byPlace returns elements by the place that one of their attributes has.
@@ -90,80 +94,84 @@
 	const isEntry = (el) => el.tagName === 'TD';
 	const typed = (s) => s.state === 'empty' ? '' : s.text;
 
-	// nameOf is what an element's value is called for those who late it.
+	// nameOf is what an element's value is called for those who hear it.
 	const nameOf = (el) => {
 		if (!isEntry(el)) return el.closest('div')?.querySelector('dt')?.textContent ?? '';
 		const head = el.closest('table').tHead.rows[0].cells[el.cellIndex];
 		return el.parentNode.cells[0].textContent + ', ' + (head ? one('bdi', head).textContent : '');
 	};
 
-	// show writes a value as the model has it into an element.
+	// show writes a value as the model has it into an element. Much may hang on one change: what is there already is not
+	// written.
 	const show = (el, s) => {
-		for (const state of ['holds', 'fails', 'waits', 'none']) {
-			el.classList.toggle('s-' + state, (s.state === 'empty' ? 'waits' : s.state) === state);
+		const field = isGiven(el) ? one('.field', el) : null, entry = isEntry(el);
+		if (field && field !== document.activeElement) field.value = typed(s);
+		const text = field ? '' : entry && s.state === 'empty' ? document.body.dataset.blank : s.text;
+		const after = [entry ? '' : s.unit, s.tolerance, marks(s)];
+		const was = field ? all('i, u', el).map((part) => part.textContent).join(' ') : el.textContent.trim();
+		const isMoved = was !== [text, ...after].filter(Boolean).join(' ') && !(field && entry);
+		if (isMoved) {
+			const first = field ?? (entry ? text : make('bdi', {textContent: text}));
+			el.replaceChildren(first, ...after.flatMap((part, i) =>
+				part ? [' ', i === 1 && entry ? part : make(i === 2 ? 'u' : 'i', {textContent: part})] : []),
+				...all('.refused', el));
+			if (was) movedNow.add(el); // not what was being typed in
 		}
-		el.classList.toggle('stale', Boolean(s.stale));
-		el.title = s.stale ? 'out of step with what was changed: only the tool works it out' : '';
-		const field = one('.field', el);
-		const after = () => {
-			const parts = [];
-			if (s.unit && !isEntry(el)) parts.push(' ', make('i', {textContent: s.unit}));
-			if (s.tolerance) parts.push(' ', isEntry(el) ? s.tolerance : make('i', {textContent: s.tolerance}));
-			if (marks(s)) parts.push(' ', make('u', {textContent: marks(s)}));
-			return parts;
-		};
-		if (field) {
-			if (field !== document.activeElement) field.value = typed(s);
-			const refused = one('.refused', el);
-			el.replaceChildren(field, ...after(), ...(refused ? [refused] : []));
-		} else {
-			const blank = isEntry(el) && s.state === 'empty';
-			const text = blank ? document.body.dataset.blank : s.text;
-			const shown = isEntry(el) ? [text] : [make('bdi', {textContent: text})];
-			if (s.stale) shown.push(' ', make('span', {className: 'late', textContent: 'out of step'}));
-			el.replaceChildren(...shown, ...after());
-		}
+		const state = {known: '', empty: ' s-waits'}[s.state] ?? ' s-' + s.state;
+		const shown = el.className.replace(/ ?\b(s-\w+|stale|changed|moved)\b/g, '') + state + (s.stale ? ' stale' : '') +
+			(model.own.has(Number(el.dataset.place)) ? ' changed' : '') + (movedNow.has(el) ? ' moved' : '');
+		if (shown.trim() !== el.className) el.className = shown.trim();
 	};
+
+	// say writes a text, and hide hides or shows, where that is not so already.
+	const say = (el, text) => { if (el.textContent !== String(text)) el.textContent = text; };
+	const hide = (el, hidden) => { if (el.hidden !== hidden) el.hidden = hidden; };
 
 	// refresh shows what a change has moved.
 	const refresh = (places) => {
-		const changed = new Set(model.changed().map((c) => c.place));
+		const touched = model.own.size > 0, beside = [];
+		forgetMoved();
 		for (const place of places) {
 			const s = model.shown(place);
 			for (const el of elements.get(place) ?? []) {
-				const before = el.textContent;
 				show(el, s);
-				el.classList.toggle('changed', changed.has(place));
-				el.classList.toggle('moved', el.textContent !== before);
-				const bought = el.closest('.buy');
-				if (bought) bought.hidden = s.text === '0';
+				const bought = movedNow.has(el) && el.closest('.buy');
+				if (bought) hide(bought, s.text === '0');
 			}
 			for (const el of cuts.get(place) ?? []) el.classList.toggle('stale', Boolean(s.stale));
 			if (checks.has(place)) regroup(checks.get(place), s);
-			if (watched.has(place)) watched.get(place).now = said(s);
+			if (watched.has(place)) Object.assign(watched.get(place), {now: said(s), fails: s.state === 'fails'});
+			sayBeside(place, s, touched);
 		}
-		const fails = [...watched.keys()].filter((place) => model.shown(place).state === 'fails');
-		for (const place of new Set([...places, ...fails])) sayBeside(place, changed.size > 0);
-		for (const group of all('[data-group]')) {
+		const shown = new Set(places);
+		for (const [place, {fails}] of watched) if (fails && !shown.has(place)) sayBeside(place, model.shown(place), touched);
+		for (const group of groups.values()) {
 			const count = one('.chips', group).children.length;
-			one('.count', group).textContent = count;
-			group.hidden = count === 0;
+			say(one('.count', group), count);
+			hide(group, count === 0);
 		}
 		listChanges();
-		const touched = changed.size > 0;
-		for (const note of all('.sent')) note.hidden = !touched;
-		for (const note of all('.spread')) note.classList.toggle('stale', touched);
+		for (const note of dated.sent) hide(note, !touched);
+		for (const note of dated.spread) note.classList.toggle('stale', touched);
 		keep();
+	};
+
+	// What has moved is marked for a moment.
+	const movedNow = new Set();
+	let forgetting = 0;
+	const forgetMoved = () => {
+		clearTimeout(forgetting);
+		movedNow.clear();
+		forgetting = setTimeout(() => { for (const el of all('.moved')) el.classList.remove('moved'); }, 1500);
 	};
 
 	// sayBeside says beside a cell why it has no value, and what a check that fails rests on now; and once nothing is
 	// changed any more what was said when the page was sent.
-	const sayBeside = (place, isChanged) => {
+	const sayBeside = (place, s, isChanged) => {
 		for (const el of elements.get(place) ?? []) {
-			const cell = el.closest('.cells > div, .chief > div');
+			const cell = isEntry(el) ? null : el.closest('.cells > div, .chief > div');
 			if (!cell) continue;
 			if (!saidFirst.has(cell)) saidFirst.set(cell, one('.now', cell)?.textContent ?? '');
-			const s = model.shown(place);
 			let text = s.reason || '';
 			if (s.state === 'fails') {
 				text = model.why(place).values.filter((v) => v.place != null).map((v) =>
@@ -176,23 +184,23 @@
 				now = make('span', {className: 'now'});
 				note.prepend(now, note.textContent ? ' · ' : '');
 			}
-			if (now) now.textContent = text;
+			if (now) say(now, text);
 		}
 	};
 
 	// regroup puts a check among those that stand like it, struck through where that is not known any more.
 	const regroup = (item, {state, stale}) => {
 		item.classList.toggle('stale', Boolean(stale));
-		const group = one(`[data-group="${state}"] .chips`);
-		if (group && item.parentNode !== group) group.append(item);
+		const chips = groups.has(state) ? one('.chips', groups.get(state)) : null;
+		if (chips && item.parentNode !== chips) chips.append(item);
 	};
 
 	// listChanges shows what was changed, and which of the chief results and checks it moved.
 	const listChanges = () => {
 		const changes = model.changed();
 		const box = document.getElementById('changes');
-		box.hidden = changes.length === 0;
-		one('.count', box).textContent = changes.length;
+		hide(box, changes.length === 0);
+		say(one('.count', box), changes.length);
 		one('ul', box).replaceChildren(...changes.map((c) => make('li', {},
 			make('bdi', {}, make('b', {}, ...fold(c.name))), ' ', make('bdi', {textContent: c.text}), ' ',
 			make('span', {className: 'note', textContent: sent.has(c.place) ? 'was ' + sent.get(c.place) : ''}), ' ',
@@ -208,8 +216,8 @@
 		const given = new Set(changes.filter((c) => !model.shown(c.place).guess).map((c) => c.name));
 		const guesses = document.getElementById('guesses');
 		if (guesses) {
-			for (const item of all('li', guesses)) item.hidden = given.has(one('b', item).textContent);
-			one('.count', guesses).textContent = all('li', guesses).filter((item) => !item.hidden).length;
+			for (const item of all('li', guesses)) hide(item, given.has(one('b', item).textContent));
+			say(one('.count', guesses), all('li', guesses).filter((item) => !item.hidden).length);
 		}
 	};
 
@@ -444,6 +452,13 @@
 		document.getElementById('keeping').hidden = !model && !boxes().length;
 		document.getElementById('printing').hidden = false;
 		recall();
+		if (model) (window.requestIdleCallback ?? setTimeout)(warmUp);
+	};
+	// warmUp works out some given values once more when there is nothing else to do: a browser compiles what a change does
+	// when that is done first, and the reader would wait for it. Nothing is written, since nothing is another.
+	const warmUp = () => {
+		model.put([...elements.keys()].filter((place) => model.slots[place].kind === 0).slice(0, 40));
+		refresh(model.affected);
 	};
 	document.addEventListener('click', (e) => {
 		const el = e.target.closest('[data-place]');
@@ -516,12 +531,12 @@
 			if (shown !== null && version !== shown) shown = await takeIn();
 			else shown = version;
 		};
-		const say = (text) => { const live = document.getElementById('live'); if (live) live.textContent = text; };
+		const report = (text) => { const live = document.getElementById('live'); if (live) live.textContent = text; };
 		events.onmessage = (e) => {
-			say('Live: each save of the sheet is shown here.');
+			report('Live: each save of the sheet is shown here.');
 			bring(e.data);
 		};
-		events.onerror = () => say('Not connected: gusset watch has ended. These are its last numbers.');
+		events.onerror = () => report('Not connected: gusset watch has ended. These are its last numbers.');
 	};
 	if ('served' in document.body.dataset) follow();
 

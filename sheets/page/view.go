@@ -27,7 +27,6 @@ type view struct {
 	Trouble            string
 	Problems           []problem
 	Chief              []cell
-	ChiefOnly          bool // they are on no page besides
 	Groups             []checkGroup
 	Used               string // how the checks of used sheets stand; empty where all of them hold
 	Guesses            []engine.Guessed
@@ -192,7 +191,6 @@ func viewOf(m *engine.Model, o Options) (*view, error) {
 	room := pictureRoom{maxPoints, maxDoubts}
 	for i, p := range sheet.Pages {
 		if isChief(p, comments) {
-			v.ChiefOnly = true
 			continue
 		}
 		s := sectionOf(m, p, comments, &room)

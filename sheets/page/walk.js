@@ -501,9 +501,7 @@ class Walker {
 		return changed;
 	}
 
-	guessesOf(s) { return countBits(this.marks[s].guesses); }
-
-	remarkedOf(s) { return countBits(this.marks[s].remarks); }
+	guessesOf(s) { return this.marks[s].count ??= countBits(this.marks[s].guesses); }
 
 	// holdsInRow works out a condition on what may be chosen, for one row.
 	holdsInRow(node, row) {
