@@ -82,7 +82,7 @@ func paperOf(name string) string {
 	return "Letter"
 }
 
-// wholeTable returns what is to be read of a table where all of it is on the paper: the last part of each column's name,
+// wholeTable returns what is to be read where all of a table is on the paper: the last part of each column's name,
 // and the pages after it.
 func wholeTable(t *testing.T, m *engine.Model, name string) []string {
 	of, err := m.Table(name)
@@ -158,7 +158,8 @@ func TestCheckBarOnPaper(t *testing.T) {
 			scan, err := exec.Command(pdftoppm, "-r", fmt.Sprint(dpi), "-gray", "-f", "2", "-l", "2", file).Output()
 			require.NoError(t, err, "the template is on the second sheet")
 			var wide, high int
-			_, err = fmt.Sscanf(string(scan[:min(40, len(scan))]), "P5\n%d %d\n255\n", &wide, &high) // a plain grey map of Netpbm
+			header := string(scan[:min(40, len(scan))]) // of a grey map of Netpbm
+			_, err = fmt.Sscanf(header, "P5\n%d %d\n255\n", &wide, &high)
 			require.NoError(t, err)
 			const mm = dpi / mmPerInch
 			bar, side := longestRuns(scan[len(scan)-wide*high:], wide, 5*mm)
@@ -168,8 +169,8 @@ func TestCheckBarOnPaper(t *testing.T) {
 	}
 }
 
-// longestRuns returns how long the longest dark runs along rows of a picture are, a byte of grey each: the longest of all, and the
-// longest that is not within so many pixels of it, up or down.
+// longestRuns returns how long the longest dark runs along rows of a picture are, in pixels, each of which is a byte of
+// grey: the longest of all, and the longest that is not within so many pixels of it, up or down.
 func longestRuns(picture []byte, wide int, apart float64) (first, second float64) {
 	runs := make([]int, len(picture)/wide)
 	for y := range runs {
