@@ -50,6 +50,15 @@ func TestMistakeBesideACall(t *testing.T) {
 	assert.Equal(t, "cannot add a mass to a length", v.Reason)
 }
 
+// TestReasonIsTheFirstMistake: of several mistakes in a line its reason is the first, as a builder mends them.
+func TestReasonIsTheFirstMistake(t *testing.T) {
+	m := load(t, "reach [m] = (1 [m] + 2 [kg]) * sqrt(1 [s] + 1 [A])\n")
+	assert.Equal(t, map[string]int{"unlike": 2}, codes(m))
+	v, err := m.Value("reach")
+	assert.NoError(t, err)
+	assert.Equal(t, "cannot add a mass to a length", v.Reason)
+}
+
 // TestLineWithoutUnitWhoseFormulaFails shows that nothing is taken for known of a line that names no unit when its
 // formula has a mistake: what uses it is not reported as well.
 func TestLineWithoutUnitWhoseFormulaFails(t *testing.T) {

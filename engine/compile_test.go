@@ -36,7 +36,7 @@ func TestPlainCodeComesToTheSame(t *testing.T) {
 	t.Parallel()
 	rnd := rand.New(rand.NewPCG(61, 62))
 	fused := map[machine.Op]int{}
-	for range 300 {
+	for range rounds(300, 100) {
 		sheet := oracle.NewWideSheet(rnd, false).Text()
 		m := load(t, sheet)
 		want := slices.Clone(m.st.Mach.Regs[:len(m.st.Slots)])

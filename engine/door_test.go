@@ -118,6 +118,8 @@ func TestContextStopsARun(t *testing.T) {
 	n, sheet := 7000.0, slow
 	if engine.Raced {
 		n, sheet = 1500, strings.ReplaceAll(slow, "7000", "1500")
+	} else if testing.Short() {
+		n, sheet = 3000, strings.ReplaceAll(slow, "7000", "3000")
 	}
 	src := engine.Sources{Files: fstest.MapFS{"slow.gusset": {Data: []byte(sheet)}}}
 	m, err := engine.Load(src, "slow.gusset")

@@ -36,7 +36,7 @@ func TestEverythingIsMarshalled(t *testing.T) {
 	require.Greater(t, len(starters), 3)
 	waiting := 0
 	for i, file := range append(demos, starters...) {
-		if (testing.Short() || engine.Raced) && i%16 != 0 {
+		if (testing.Short() || engine.Raced) && i%20 != 0 {
 			continue
 		}
 		m, err := engine.Load(engine.Sources{

@@ -161,8 +161,8 @@ func TestManyUnreadLines(t *testing.T) {
 // TestLongChainsWithoutAValue shows that why a cell has no value is told however long the chain of cells behind it, and
 // in whatever way one asks for the next.
 func TestLongChainsWithoutAValue(t *testing.T) {
-	defer debug.SetMaxStack(debug.SetMaxStack(16 << 20))
-	const n = 20_000
+	defer debug.SetMaxStack(debug.SetMaxStack(rounds(16, 4) << 20))
+	n := rounds(20_000, 5_000)
 	for _, link := range []string{
 		"a%d = a%d ?? w",
 		"a%d = a%d + 1",

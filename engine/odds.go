@@ -5,6 +5,7 @@ import (
 
 	"gusset/engine/explain"
 	"gusset/engine/odds"
+	"gusset/engine/program"
 )
 
 // OddsOf draws the given values of a Model that say how far off they may be, again and again, and tells what that does
@@ -32,14 +33,7 @@ func Doubts(a, b *Model, ofA, ofB []Place) []float64 {
 	}
 	after.Mu.RLock()
 	defer after.Mu.RUnlock()
-	slots := func(places []Place) []int32 {
-		list := make([]int32, len(places))
-		for i, p := range places {
-			list[i] = int32(p)
-		}
-		return list
-	}
-	return odds.Doubts(before, after, slots(ofA), slots(ofB))
+	return odds.Doubts(before, after, slotsOf(ofA), slotsOf(ofB))
 }
 
 // Weights returns how much each given value makes of the doubt in some results, to first order: its share in the result
@@ -47,15 +41,30 @@ func Doubts(a, b *Model, ofA, ofB []Place) []float64 {
 func Weights(m *Model, of []Place) map[Place]float64 {
 	e, done := m.read()
 	defer done()
-	slots := make([]int32, len(of))
-	for i, p := range of {
-		slots[i] = int32(p)
-	}
 	weights := map[Place]float64{}
-	for s, w := range odds.Weights(e.State, slots) {
+	for s, w := range odds.Weights(e.State, slotsOf(of)) {
 		weights[Place(s)] = w
 	}
 	return weights
+}
+
+// Gains returns by which share the variance of some results falls to first order, of the one where that is most, when
+// a given value comes to be known, each of some by itself; values are what they are thought to be, in SI. It is nil
+// where it takes too long to find out.
+func Gains(m *Model, of, given []Place, values []float64) []float64 {
+	return odds.Gains(m.Fork().st, slotsOf(of), slotsOf(given), values)
+}
+
+// WrittenAt names the given value into which it is written what another one comes to, once it is known: itself or,
+// where it is a weight of which one estimate is made, and that has a place for a weighed figure (weighed ?? estimated),
+// that figure. It is nothing for what the library holds.
+func WrittenAt(m *Model, p Place) string {
+	e, done := m.read()
+	defer done()
+	if s := explain.WrittenAt(e.State, int32(p)); s != program.None {
+		return e.SlotName(s)
+	}
+	return ""
 }
 
 // MayBeOff reports whether any given value of a Model says that it may be off.
@@ -75,4 +84,13 @@ func DoubtOf(m *Model, p Place) *Doubt {
 	e, done := m.read()
 	defer done()
 	return explain.DoubtOf(e, p)
+}
+
+// slotsOf returns the slots that values are in.
+func slotsOf(places []Place) []int32 {
+	slots := make([]int32, len(places))
+	for i, p := range places {
+		slots[i] = int32(p)
+	}
+	return slots
 }

@@ -137,11 +137,11 @@ func lastOfEach(settings []state.Setting) []state.Setting {
 }
 
 // TestRippleOfDemo moves every number of the demo's rack, and every given cell of its sheet, up and back. Under -short
-// it moves every twelfth.
+// it moves every 36th.
 func TestRippleOfDemo(t *testing.T) {
 	t.Parallel()
 	m := loadDemo(t, demo(t))
-	tried, every := 0, rounds(1, 12)
+	tried, every := 0, rounds(1, 36)
 	for i, name := range givenNames(m) {
 		if i%every != 0 {
 			continue

@@ -37,6 +37,7 @@ func TestReadingsRefused(t *testing.T) {
 		{"1", "max([absolute, night]) > 0 ? 1 : 2", "write 0 [degC]", []followed{{"max([absolute, night]) > 0 [degC] ? 1 : 2", 1}}},
 		{"1", "count(q, .c > 0)", "write 0 [degC]", []followed{{"count(q, .c > 0 [degC])", 2}}},
 		{"degC", "interpolate(0, q.c, q.c)", "write 0 [degC]", nil},
+		{"degC", "max([night, 0])", "write 0 [degC]", []followed{{"max([night, 0 [degC]])", 0}}},
 		{"degC", "night ?? 0", "write 0 [degC]", []followed{{"night ?? 0 [degC]", -5}}},
 		{"degC", "k > 1 ? night : 0", "write 0 [degC]", []followed{{"k > 1 ? night : 0 [degC]", 0}}},
 		{"degF", "0", "write 0 [degF]", []followed{{"0 [degF]", 0}}},
@@ -59,6 +60,10 @@ func TestReadingsRefused(t *testing.T) {
 		{"K", "round(day - night, 2 [degC])", "round(day - night, 2 [K])", []followed{{"round(day - night, 2 [K])", 26}}},
 		{"K", "round(day - night)", "for example round(day - night, 1 [K])", []followed{{"round(day - night, 1 [K])", 25}}},
 		{"K", "mod(night, 3 [K])", "mod(night - 0 [degC], 3 [K])", []followed{{"mod(night - 0 [degC], 3 [K])", 1}}},
+		{"K", "mod(night, notch + notch)", "mod(night - 0 [degC], notch + notch)", nil},
+		{"K", "mod(day - night, day)", "mod(day - night, (day - 0 [degF]))", []followed{{"mod(day - night, (day - 0 [degF]))", 25}}},
+		{"degF", "floor(day, day)", "floor(day - 0 [degF], (day - 0 [degF])) + 0 [degF]",
+			[]followed{{"floor(day - 0 [degF], (day - 0 [degF])) + 0 [degF]", 68}}},
 		{"K", "hypot(night, night)", "hypot(night - 0 [degC], night - 0 [degC])", nil},
 		{"K", "mod(night, 3 [degC])", "mod(night - 0 [degC], 3 [K])", []followed{{"mod(night - 0 [degC], 3 [K])", 1}}},
 		{"degF", "abs(k > 1 ? day : night)", "abs((k > 1 ? day : night) - 0 [degF]) + 0 [degF]",
@@ -86,12 +91,27 @@ func TestReadingsRefused(t *testing.T) {
 		{"1", "count([day - night, night])", "give a difference in [K]", nil},
 		{"degC", "0.3 * night + 0.7 * day", "day + 0.3 * (night - day)", []followed{{"day + 0.3 * (night - day)", 12.5}}},
 		{"degC", "night / 4 + day * 0.75", "day + (night - day) / 4", []followed{{"day + (night - day) / 4", 13.75}}},
+		{"degC", "k * night + 1 * day", "counted from 0 degC: k * (night - 0 [degC]) + 1 * (day - 0 [degC]) + 0 [degC]; " +
+			"from absolute zero: (k * night / 1 [K] + 1 * day / 1 [K]) * 1 [K]", nil},
 		{"degC", "k * night + (1 - k) * day", "counted from 0 degC: k * (night - 0 [degC]) + (1 - k) * (day - 0 [degC]) + 0 [degC]; " +
 			"from absolute zero: (k * night / 1 [K] + (1 - k) * day / 1 [K]) * 1 [K]",
 			[]followed{
 				{"k * (night - 0 [degC]) + (1 - k) * (day - 0 [degC]) + 0 [degC]", 12.5},
 				{"(k * night / 1 [K] + (1 - k) * day / 1 [K]) * 1 [K]", 12.5},
 			}},
+		{"degC", "2 * (night + day)", "counted from 0 degC: 2 * ((night - 0 [degC]) + (day - 0 [degC])) + 0 [degC]; " +
+			"from absolute zero: 2 * (night / 1 [K] + day / 1 [K]) * 1 [K]",
+			[]followed{{"2 * ((night - 0 [degC]) + (day - 0 [degC])) + 0 [degC]", 30}}},
+		{"degC", "0.3 * night + 0.5 * day", "counted from 0 degC: 0.3 * (night - 0 [degC]) + 0.5 * (day - 0 [degC]) + 0 [degC]; " +
+			"from absolute zero: (0.3 * night / 1 [K] + 0.5 * day / 1 [K]) * 1 [K]", nil},
+		{"degC", "1 * night + day", "counted from 0 degC: 1 * (night - 0 [degC]) + (day - 0 [degC]) + 0 [degC]; " +
+			"from absolute zero: (1 * night / 1 [K] + day / 1 [K]) * 1 [K]", nil},
+		{"degC", "0.3 * night + 0.7 * (k > 1 ? day : night)", "(k > 1 ? day : night) + 0.3 * (night - (k > 1 ? day : night))",
+			[]followed{{"(k > 1 ? day : night) + 0.3 * (night - (k > 1 ? day : night))", -5}}},
+		{"degC", "night / (2 * 2) + 0.75 * day", "day + (night - day) / (2 * 2)",
+			[]followed{{"day + (night - day) / (2 * 2)", 13.75}}},
+		{"degC", "(night + day) * 0.3", "counted from 0 degC: ((night - 0 [degC]) + (day - 0 [degC])) * 0.3 + 0 [degC]; " +
+			"from absolute zero: (night / 1 [K] + day / 1 [K]) * 0.3 * 1 [K]", nil},
 		{"degC", "(night + 30 [degC]) / 2", "mean([night, 30 [degC]])", []followed{{"mean([night, 30 [degC]])", 12.5}}},
 		{"degC", "0.5 * (night + day)", "mean([night, day])", []followed{{"mean([night, day])", 7.5}}},
 		{"degC", "(night + day + 3 [degC]) / 3", "mean([night, day, 3 [degC]])", []followed{{"mean([night, day, 3 [degC]])", 6}}},
@@ -170,6 +190,8 @@ func TestReadingsThatStay(t *testing.T) {
 		{"x [degC] = mean(q.c)", 4.5},
 		{"x [degC] = max(q.c)", 6},
 		{"x [K] = sum(map(q, .c - 0 [degC]))", 9},
+		{"adjust x [degC] from 0 to 30 so x = day", 20},
+		{"adjust x [K] from 0 to 30 so night + x = 0 [degC]", 5},
 	} {
 		v, err := loadText(t, someTemperatures+tt.cell+"\n").Value("x")
 		require.NoError(t, err, tt.cell)

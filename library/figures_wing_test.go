@@ -3,7 +3,6 @@ package library_test
 import (
 	"fmt"
 	"math"
-	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -567,14 +566,17 @@ func TestSectionByIntegration(t *testing.T) {
 // TestOutlineLength adds up chords between the points that the library gives: what covering a rib of 0012 takes.
 func TestOutlineLength(t *testing.T) {
 	m := loadSheet(t, sectionTable+"  half = naca_half_thickness(12 [%], at)\n  at : 0\n")
+	at, err := m.Handle("at")
+	require.NoError(t, err)
+	half, err := m.Handle("half")
+	require.NoError(t, err)
 	length, x0, y0 := 0.0, 0.0, 0.0
 	for i := 1; i <= 400; i++ {
 		x := math.Pow(float64(i)/400, 2)
-		require.Empty(t, m.Set("at", strconv.FormatFloat(x, 'g', -1, 64)))
-		v, err := m.Value("half")
-		require.NoError(t, err)
-		length += 2 * math.Hypot(x-x0, v.Number-y0)
-		x0, y0 = x, v.Number
+		require.NoError(t, at.Set(x))
+		y := half.Value()
+		length += 2 * math.Hypot(x-x0, y-y0)
+		x0, y0 = x, y
 	}
 	assert.InDelta(t, 2.039272, length, 2e-5, "without the edge at the tail; worked by hand")
 }

@@ -154,10 +154,7 @@ func metricStarter(t *testing.T, name string) *engine.Model {
 	t.Helper()
 	files, err := fs.Sub(library.Starters(), "metric")
 	require.NoError(t, err)
-	m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, name+".gusset")
-	require.NoError(t, err)
-	require.Empty(t, m.Problems())
-	return m
+	return fresh(t, files, name)
 }
 
 // keysOf returns the names of some cells.

@@ -673,7 +673,7 @@ func noticesAThousandTimes(t *testing.T, m *engine.Model, small ...string) {
 	held := failingEverywhere(m)
 	every, tried := 1, 0
 	if testing.Short() {
-		every = 12
+		every = 36
 	}
 	for _, e := range m.Entries() {
 		if !e.Given || !e.IsNumber() || e.Status != engine.OK || e.Number == 0 {

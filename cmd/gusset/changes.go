@@ -15,17 +15,20 @@ import (
 	"gusset/sheets/report"
 )
 
-const changesHelp = `Show what was changed and why: from a variant of the sheet, such as the plan as drawn, to the sheet
-as it stands. Each line of the variant is one change, with its note as the reason.
+const changesHelp = `Show what was changed and why: from a variant of the sheet, such as the plan as
+drawn, to the sheet as it stands. Each line of the variant is one change, with
+its note as the reason.
 
   variant "as drawn"
     tail_stock : "balsa sheet 1/4"    // no room for lead in the nose
 
-Each change is first made by itself: the variant with this one value as the sheet has it now. Below
-them is what all of them do together, and what the single ones come to when they are added up; the
-two differ where one change bears on another. The columns are the chief results that move, those of
-the page "At a glance"; checks that flip are named below the change. What the variant does not set
-is not a change. A result that moves by less than its step shows is ` + report.BelowStep + `.`
+Each change is first made by itself: the variant with this one value as the
+sheet has it now. Below them is what all of them do together, and what the
+single ones come to when they are added up; the two differ where one change
+bears on another. The columns are the chief results that move, those of the
+page "At a glance"; checks that flip are named below the change. What the
+variant does not set is not a change. A result that moves by less than its step
+shows is` + report.BelowStep + `.`
 
 func changesCommand() *cobra.Command {
 	var from, out string

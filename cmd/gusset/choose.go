@@ -11,40 +11,48 @@ import (
 	"gusset/sheets/report"
 )
 
-const chooseHelp = `Try every combination of what some given values may be, and show those for which all checks hold,
-the best first. Nothing is changed in the sheet, unless --write says so.
+const chooseHelp = `Try every combination of what some given values may be, and show those for
+which all checks hold, the best first. Nothing is changed in the sheet, unless
+--write says so.
 
-A NAME alone takes all that the sheet lets it be: every row or text of its [one of ...], or yes and
-no. For anything else say what to try, in quotes:
-  'rib_stock: balsa sheet 1/16, balsa sheet 3/32'     'ribs from 15 to 21 step 2'
+A NAME alone takes all that the sheet lets it be: every row or text of its [one
+of ...], or yes and no. For anything else say what to try, in quotes:
+  'rib_stock: balsa sheet 1/16, balsa sheet 3/32'
+  'ribs from 15 to 21 step 2'
 
-The best are those with the least or the most of the goals that are given, the first goal first,
-and of those that come to the same the ones that change the fewest values. Of two goals or more
-those combinations are shown that no other is as good as in all goals and better in one.
+The best are those with the least or the most of the goals that are given, the
+first goal first, and of those that come to the same the ones that change the
+fewest values. Of two goals or more those combinations are shown that no other
+is as good as in all goals and better in one.
 
-Only the sheet's checks decide, those of used sheets too: whether a stock can be had, cut and glued
-in that place is yours to judge, or for a [one of filter(...)] to keep out. A check that waits or
-has no result rules a combination out as one that fails does; --without leaves a check out.
-Adjusted values are found anew in each combination. Pieces are laid out on stock (stock_needed)
-only where all other checks hold.
+Only the sheet's checks decide, those of used sheets too: whether a stock can
+be had, cut and glued in that place is yours to judge, or for a [one of
+filter(...)] to keep out. A check that waits or has no result rules a
+combination out as one that fails does; --without leaves a check out. Adjusted
+values are found anew in each combination. Pieces are laid out on stock
+(stock_needed) only where all other checks hold.
 
-What is tightest is the check with the least to spare, of those that the choices touch: the
-difference of the two sides that it compares, as a share of the larger. Sides that are the same, as
-of a piece as wide as its sheet, do not count.
+What is tightest is the check with the least to spare, of those that the
+choices touch: the difference of the two sides that it compares, as a share of
+the larger. Sides that are the same, as of a piece as wide as its sheet, do not
+count.
 
-With --odds it is found out how sure the ten best are: each is drawn as gusset odds draws a sheet,
-the same builds for all. It shows in how many builds all checks hold at once, which check fails most
-often, and for each goal the range that holds 95 of 100 builds; gusset odds tells what "at least"
-and words instead of numbers stand for. The order stays that of the goals.
+With --odds it is found out how sure the ten best are: each is drawn as gusset
+odds draws a sheet, the same builds for all. It shows in how many builds all
+checks hold at once, which check fails most often, and for each goal the range
+that holds 95 of 100 builds; gusset odds tells what "at least" and words
+instead of numbers stand for. The order stays that of the goals.
 
-Where nothing holds, the status is 1 and the nearest three are shown: with the fewest checks that
-do not hold, and of those the ones whose worst check is the least far from holding.
+Where nothing holds, the status is 1 and the nearest three are shown: with the
+fewest checks that do not hold, and of those the ones whose worst check is the
+least far from holding.
 
 Ctrl-C ends the search, and shows what it has found so far.
 
---json prints for each combination of "best" and "front" that was drawn "odds": {"builds", "seed",
-"stopped", "all": {"holds", "waits", "none", "undeclared"}, "results", "checks"}, whose parts are as
-gusset odds prints them: "holds" is null where something behind it is undeclared.`
+--json prints for each combination of "best" and "front" that was drawn "odds":
+{"builds", "seed", "stopped", "all": {"holds", "waits", "none", "undeclared"},
+"results", "checks"}, whose parts are as gusset odds prints them: "holds" is
+null where something behind it is undeclared.`
 
 type chooseOptions struct {
 	goals   []engine.ChooseGoal

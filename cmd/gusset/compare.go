@@ -11,34 +11,40 @@ import (
 	"gusset/sheets/text"
 )
 
-const compareHelp = `Put variants of a sheet, or whole sheets, side by side. Numbers are in the unit of the first
-column, and changes are counted from it; only what differs is shown. What variants change in used
-sheets comes first, and the notes of their lines stand below what they set. With several sheets, the
-names that all of them have are compared, and the others listed.
+const compareHelp = `Put variants of a sheet, or whole sheets, side by side. Numbers are in the unit
+of the first column, and changes are counted from it; only what differs is
+shown. What variants change in used sheets comes first, and the notes of their
+lines stand below what they set. With several sheets, the names that all of
+them have are compared, and the others listed.
 
-One sheet is compared with all of its variants, and several sheets as they stand. --variant picks
-variants, of each sheet that is named; '' is the sheet as it stands, which also comes first where
-there would be one column only.
+One sheet is compared with all of its variants, and several sheets as they
+stand. --variant picks variants, of each sheet that is named; '' is the sheet
+as it stands, which also comes first where there would be one column only.
 
-A change is the difference of the numbers as they are shown. It has a percentage, that of the exact
-values, where that says something: not for temperatures, not for values in %, and not where one of
-the two is below zero, as a position may be. Where the step of a cell hides a difference, its row
-has the digits that show it.
+A change is the difference of the numbers as they are shown. It has a
+percentage, that of the exact values, where that says something: not for
+temperatures, not for values in %, and not where one of the two is below zero,
+as a position may be. Where the step of a cell hides a difference, its row has
+the digits that show it.
 
-Where given values have a ±, a change is marked ~ when it is within what they make of it: 95 of 100
-builds may differ as much by chance. A given value of the same name, value and ± in both columns is
-one piece, and counts once. This is to first order: gusset odds says of which results that is off,
-such as those that follow in a curve or end at a limit. A result that jumps has no mark.
+Where given values have a ±, a change is marked ~ when it is within what they
+make of it: 95 of 100 builds may differ as much by chance. A given value of the
+same name, value and ± in both columns is one piece, and counts once. This is
+to first order: gusset odds says of which results that is off, such as those
+that follow in a curve or end at a limit. A result that jumps has no mark.
 
---cells picks values and their order: a cell, a table, a column (fitted.weight), a row
-(parts["wing"]) or an entry (parts["wing"].weight), also of sheets that are used (rack.stock).
+--cells picks values and their order: a cell, a table, a column
+(fitted.weight), a row (parts["wing"]) or an entry (parts["wing"].weight), also
+of sheets that are used (rack.stock).
 
---json prints {"columns": [{"sheet", "file", "variant", "mistakes", "first_mistake", "no_results",
-"first_no_result"}], "rows": [{"name", "page", "kind", "differs", "values": [{"value", "unit",
-"text", "status", "guesses", "remarks", "remarked", "differs", "change", "percent", "within_doubt",
-"why"}]}], "only": [{"columns", "names"}]}: values and changes in the unit beside them (a change of
-a temperature in K), columns under "only" counted from 0. --csv has a line for each row, with a
-value and its marks for each column and, from the second on, change and percent.`
+--json prints {"columns": [{"sheet", "file", "variant", "mistakes",
+"first_mistake", "no_results", "first_no_result"}], "rows": [{"name", "page",
+"kind", "differs", "values": [{"value", "unit", "text", "status", "guesses",
+"remarks", "remarked", "differs", "change", "percent", "within_doubt",
+"why"}]}], "only": [{"columns", "names"}]}: values and changes in the unit
+beside them (a change of a temperature in K), columns under "only" counted from
+0. --csv has a line for each row, with a value and its marks for each column
+and, from the second on, change and percent.`
 
 type compareOptions struct {
 	variants, sets, cells []string

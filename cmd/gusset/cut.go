@@ -13,19 +13,22 @@ import (
 	"gusset/units/nearest"
 )
 
-const cutHelp = `Show how pieces are cut from stock. Each stock_needed of the sheet is one plan, named by the row or
-the cell that it stands in. Its sheets or sticks are drawn with the grain from left to right. Every
-piece has a letter, for its row of the cutting list, and a number. Below each sheet stands what to
-tick off at the bench, and what is left over that is worth keeping.
+const cutHelp = `Show how pieces are cut from stock. Each stock_needed of the sheet is one plan,
+named by the row or the cell that it stands in. Its sheets or sticks are drawn
+with the grain from left to right. Every piece has a letter, for its row of the
+cutting list, and a number. Below each sheet stands what to tick off at the
+bench, and what is left over that is worth keeping.
 
-Where a plan is the least that can be, it says "proven least"; otherwise it says what it cannot be
-below. Where the cutting list has a column feel, such as "light", "medium" or "hard", each sheet is
-named by the feel that its pieces want.
+Where a plan is the least that can be, it says "proven least"; otherwise it
+says what it cannot be below. Where the cutting list has a column feel, such as
+"light", "medium" or "hard", each sheet is named by the feel that its pieces
+want.
 
-A sheet that began as powered, glider or biplane has its plans in its buying list. In a sheet of
-your own a plan is
-  sheets = stock_needed(parts, .pieces, .long, .wide, stock_long, stock_wide, kerf)
-with long along the grain. A last value, yes or a column of yes and no, lets pieces be turned.`
+A sheet that began as powered, glider or biplane has its plans in its buying
+list. In a sheet of your own a plan is
+  n = stock_needed(parts, .pieces, .long, .wide, stock_long, stock_wide, kerf)
+with long along the grain. A last value, yes or a column of yes and no, lets
+pieces be turned.`
 
 func cutCommand() *cobra.Command {
 	var stock, variant string

@@ -330,7 +330,7 @@ func TestMarshTernFlyingByHand(t *testing.T) {
 	h.agrees("cube_loading", h.allUp/(h.area*math.Sqrt(h.area)))
 	stall := math.Sqrt(2 * h.allUp * gravity / (air * h.area * h.given("max_lift")))
 	h.agrees("stall", stall)
-	h.agrees("stall_banked", stall/math.Sqrt(math.Cos(h.given("bank"))))
+	h.agrees("stall_banked", stall/math.Sqrt(math.Cos(h.si("bank"))))
 	pressure := air / 2 * h.given("cruise") * h.given("cruise")
 	lift := h.allUp * gravity / (pressure * h.area)
 	drag := h.given("drag_at_no_lift") + lift*lift*h.chord/(math.Pi*h.given("span_efficiency")*h.span)
@@ -482,9 +482,9 @@ func TestMarshTernLandingByHand(t *testing.T) {
 	tyre := h.given("tyre_push") / h.given("tyre_give")
 	rate := 2 / (1/upright + 1/tyre)
 	weight := h.allUp * gravity
-	push := weight + math.Sqrt(weight*weight+2*rate*weight*h.given("drop"))
+	push := weight + math.Sqrt(weight*weight+2*rate*weight*h.si("drop"))
 	h.agrees("gear_rate", rate)
-	h.agrees("sink", math.Sqrt(2*gravity*h.given("drop")))
+	h.agrees("sink", math.Sqrt(2*gravity*h.si("drop")))
 	h.agrees("landing_push", push)
 	ratio := h.given("bend_inside") / wire
 	bend := (4*ratio + 1 + 4*math.Sqrt(ratio*ratio+
@@ -533,19 +533,19 @@ func TestMarshTernSpeedByHand(t *testing.T) {
 	fastest = math.Min(fastest, (0.159+0.941*h.given("pitch")/size)*free/(2*math.Pi)*size)
 	h.agrees("stall_least", stall)
 	h.agrees("fastest_level", fastest)
-	h.agrees("dive_speed", h.given("dive_ratio")*fastest)
+	h.agrees("dive_speed", h.si("dive_ratio")*fastest)
 	h.agrees("full_elevator_to", stall*math.Sqrt(h.si("load_allowed")))
 	h.agrees("pull_at_fastest", math.Pow(fastest/stall, 2))
-	h.agrees("pull_in_dive", math.Pow(h.given("dive_ratio")*fastest/stall, 2))
-	ends := 2 * h.allUp * gravity * math.Sin(h.given("dive_angle")) / (air * h.area * h.given("drag_least")) // squared
+	h.agrees("pull_in_dive", math.Pow(h.si("dive_ratio")*fastest/stall, 2))
+	ends := 2 * h.allUp * gravity * math.Sin(h.si("dive_angle")) / (air * h.area * h.given("drag_least")) // squared
 	entry := h.given("cruise") * h.given("cruise")
-	h.agrees("after_dive", math.Sqrt(ends-(ends-entry)*math.Exp(-2*gravity*h.given("dive_height")/ends)))
+	h.agrees("after_dive", math.Sqrt(ends-(ends-entry)*math.Exp(-2*gravity*h.si("dive_height")/ends)))
 	slope := slopeOf(h.span / h.chord)
 	mass := 2 * h.allUp / (h.area * air * h.chord * slope) // 14 CFR 23.341(c) (2014)
-	h.agrees("gust_factor", 1+0.88*mass/(5.3+mass)*air*slope*fastest*h.given("gust")*h.area/(2*h.allUp*gravity))
+	h.agrees("gust_factor", 1+0.88*mass/(5.3+mass)*air*slope*fastest*h.si("gust")*h.area/(2*h.allUp*gravity))
 	// In the dive: from the moment that pitch stiffness opposes to the lift of the load factor, and what a
 	// degree of elevator gives.
-	dive := h.given("dive_ratio") * fastest
+	dive := h.si("dive_ratio") * fastest
 	level := 2 * h.allUp * gravity / (air * h.area * dive * dive)
 	span, chord := h.given("tailplane_span"), h.given("tailplane_chord")
 	arm := (h.tail-h.given("tailplane_ahead")+chord/4)/h.chord - h.given("balance_share")

@@ -12,9 +12,9 @@ import (
 	"gusset/sheets/workbook"
 )
 
-const exportHelp = `Write a sheet as a workbook for someone who has only a spreadsheet program: they change what they
-measured, and everything else follows. The first page says how to use it. gusset import takes their
-values back.`
+const exportHelp = `Write a sheet as a workbook for someone who has only a spreadsheet program:
+they change what they measured, and everything else follows. The first page
+says how to use it. gusset import takes their values back.`
 
 func exportCommand() *cobra.Command {
 	var out string

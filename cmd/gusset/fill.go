@@ -16,23 +16,28 @@ import (
 	"gusset/sheets/report"
 )
 
-const fillHelp = `Ask for what is still empty in a sheet, then for what is still a guess, one value after the other,
-with the note on how to measure it. What a check or a chief result needs comes first, also from the
-sheets that it uses; chief results are the worked cells of the page "At a glance". Of these guesses
-the one that makes most of the doubt in a chief result is asked first: see gusset odds. NAME asks
-for a cell, a table, a column or a row instead; a column by what the sheet takes so far, the most
-first. A column's name alone stands for it in all tables of the sheet: weighed.
-Next, gusset show --brief shows what comes of it.
+const fillHelp = `Ask for what is still empty in a sheet, then for what is still a guess, one
+value after the other, with the note on how to measure it. What a check or a
+chief result needs comes first, also from the sheets that it uses; chief results
+are the worked cells of the page "At a glance". Of these guesses the one that
+makes most of the doubt in a chief result is asked first: see gusset odds.
 
-Answer as in the sheet: 8-1/4, 155 g, 46 ? for a guess; quotes may be left out. Choices go by their
-number or their beginning. Each answer is written at once, and no other line is touched.
+NAME asks for a cell, a table, a column or a row instead. Of a column too what
+makes most of the doubt in a chief result comes first; where nothing tells, the
+largest that the sheet takes so far. A column's name alone stands for it in all
+tables of the sheet: weighed. Next, gusset show --brief shows what comes of it.
+
+Answer as in the sheet: 8-1/4, 155 g ± 1, 46 ? for a guess; quotes may be left
+out. Choices go by their number or their beginning. Each answer is written at
+once, and no other line is touched.
   Enter     leaves it as it is        ok   confirms a guess
   <         goes back                 .    ends, as Ctrl-C does
   + NAME    adds a row to the table that is asked for; + like ROW copies one
   NAME : VALUE   sets any given value
-A choice that is not a row yet of the table it is chosen from can be added there.
+A choice that is not a row yet of the table it is chosen from can be added.
 
-From a pipe each line is an answer. One that cannot be taken ends it, with status 3.`
+From a pipe each line is an answer. One that cannot be taken ends it, with
+status 3.`
 
 type fillOptions struct{ page string }
 

@@ -27,6 +27,9 @@ func helpGroups() []*cobra.Group {
 	}
 }
 
+// helpWidth is how many columns options take: those of the narrowest terminal that is common.
+const helpWidth = 80
+
 // addCommands adds commands to the root, as one group of its help.
 func addCommands(root *cobra.Command, group string, commands ...*cobra.Command) {
 	for _, c := range commands {
@@ -45,7 +48,7 @@ func printHelp(cmd *cobra.Command, _ []string) {
 	}
 	fmt.Fprintf(out, "\nUsage\n  %s\n", strings.Replace(cmd.UseLine(), "[flags]", "[options]", 1))
 	fmt.Fprintf(out, "\nFor example\n%s\n", cmd.Example)
-	if options := cmd.LocalFlags().FlagUsages(); options != "" {
+	if options := cmd.LocalFlags().FlagUsagesWrapped(helpWidth); options != "" {
 		fmt.Fprintf(out, "\nOptions\n%s", options)
 	}
 }
@@ -63,9 +66,9 @@ func printGroups(out io.Writer, root *cobra.Command) {
 	fmt.Fprint(out, "\ngusset COMMAND --help says more about a command, gusset --version which one this is.\n")
 }
 
-const completionHelp = `Print a script that lets a shell complete what you type: commands, sheets, and the names
-in a sheet. The shell reads it when it starts; where it looks for such scripts is written in
-its own manual.`
+const completionHelp = `Print a script that lets a shell complete what you type: commands, sheets, and
+the names in a sheet. The shell reads it when it starts; where it looks for
+such scripts is written in its own manual.`
 
 // completionCommand takes the place of cobra's own, whose help is not in our words.
 func completionCommand(root *cobra.Command) *cobra.Command {

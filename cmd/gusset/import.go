@@ -18,22 +18,23 @@ import (
 	"gusset/sheets/workbook"
 )
 
-const importHelp = `Take the given values of a workbook that gusset export made, and that someone has changed and sent
-back, or lines NAME : VALUE with such values. Shows each value that was changed, and what that
-moves; with --write the values go into the sheet, where nothing else is touched. Values that cannot
-be taken over are named, with the reason: nothing is guessed. A guess whose value was changed, or
-whose ? was cleared, is a guess no more. The workbook is only read: no macro, link or formula in it
-is followed.
+const importHelp = `Take the given values of a workbook that gusset export made, and that someone
+has changed and sent back, or lines NAME : VALUE with such values. Shows each
+value that was changed, and what that moves; with --write the values go into
+the sheet, where nothing else is touched. Values that cannot be taken over are
+named, with the reason: nothing is guessed. A guess whose value was changed, or
+whose ? was cleared, is a guess no more. The workbook is only read: no macro,
+link or formula in it is followed.
 
-Lines are those of a text file, written as below a variant. Notes above them say which sheet they
-are of, and the note of a line may say what its value was:
-  // Marsh Tern 50
-  // file marsh-tern.gusset
-  // fingerprint 1f3a0c52d4be7788990a1b2c3d4e5f60
+Lines are those of a text file, written as below a variant. Notes above them
+say which sheet they are of, and the note of a line may say what its value was:
+  // Marsh Tern 50 // file marsh-tern.gusset // fingerprint
+  1f3a0c52d4be7788990a1b2c3d4e5f60
   parts["motor"].weighed : 2.85     // was 2.75
 
-A workbook that was made from another sheet is refused, one of another title and file name or with
-mostly other names; --other-sheet takes from it what the two sheets have in common.
+A workbook that was made from another sheet is refused, one of another title
+and file name or with mostly other names; --other-sheet takes from it what the
+two sheets have in common.
 
 Exit status 3 means that some values could not be taken over.`
 

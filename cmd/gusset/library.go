@@ -15,14 +15,15 @@ import (
 	"gusset/units/nearest"
 )
 
-const libraryHelp = `Browse the library. Without a name, list its pages. With the name of a page, list what
-is on it, a line each. With the name of a formula, show the whole entry: what it is, where it
-comes from, what it needs, the range in which to trust it, and its worked examples. With the name of
-a table or a constant, show that. With any other words, list what speaks of them, the best first:
-plurals, other spellings and the trade's other words for a thing count too.
+const libraryHelp = `Browse the library. Without a name, list its pages. With the name of a page,
+list what is on it, a line each. With the name of a formula, show the whole
+entry: what it is, where it comes from, what it needs, the range in which to
+trust it, and its worked examples. With the name of a table or a constant, show
+that. With any other words, list what speaks of them, the best first: plurals,
+other spellings and the trade's other words for a thing count too.
 
-With --text, print a page as it is written. With --check, work out every example in the library and
-compare it with its figure.`
+With --text, print a page as it is written. With --check, work out every
+example in the library and compare it with its figure.`
 
 func libraryCommand() *cobra.Command {
 	check, asText, all := false, false, false

@@ -183,7 +183,17 @@ func TestHostileSheets(t *testing.T) {
 			return "table t\n  n | k\n" + linesOf(9000, "  r# | # ± 5") + "s = sum(t.k)\n" + linesOf(300, "a# = s * #")
 		},
 		"too-drawn": func() string { return "table t\n  n | k\n" + linesOf(20_000, "  r# | # ± 5") + "s = sum(t.k)\n" },
-		"undrawn":   func() string { return "table t\n  n | k\n" + linesOf(90_000, "  r# | # ") + "s = sum(t.k)\n" },
+		"drawn-choice": func() string {
+			return "n [1, 1] : 3\ntable t\n  n | k\n" + linesOf(4000, "  r# | # ± 5") + "s = sum(t.k) * n\ncheck c = s > n\n" +
+				linesOf(30, "check c# = s > # * n")
+		},
+		"too-drawn-choice": func() string {
+			return "n [1, 1] : 3\ntable t\n  n | k\n" + linesOf(20_000, "  r# | # ± 5") + "s = sum(t.k) * n\ncheck c = s > n\n"
+		},
+		"doubts": func() string {
+			return "table t\n  n | k | w\n" + linesOf(9000, "  r# | # ± 5 |") + "  v = w ?? k\n" + linesOf(20, "s# = sum(t.v) * #")
+		},
+		"undrawn": func() string { return "table t\n  n | k\n" + linesOf(90_000, "  r# | # ") + "s = sum(t.k)\n" },
 		"spreads": func() string {
 			return "table t\n  n | k\n" + linesOf(1900, "  r# | # ± 5") + "s = sum(t.k)\n" +
 				linesOf(51, "check c# = spread(s) < 1")
@@ -243,6 +253,7 @@ func TestHostileSheets(t *testing.T) {
 		{"why one-cut y", allWell, "and 795 more"},
 		{"odds wide t", wrongUsage, "t has more than the 250000 values that can be compared at once"},
 		{"odds too-drawn s", wrongUsage, "more than 10000 values behind these may be off"},
+		{"choose too-drawn-choice n:1,2,3 --odds", wrongUsage, "more than 10000 values behind these may be off"},
 		{"report cautions -o out.html", wrongUsage, "400000 cautions, at most 2000 can be shown"},
 		{"report half-million -o out.html", sheetErrors, tooManyValues},
 		{"report variants -o out.html", allWell, "KB"},
@@ -298,6 +309,8 @@ func TestHostileSheets(t *testing.T) {
 		{"fill moves", allWell, "Left: 0"},
 		{"odds drawn --builds 2000", wrongUsage, "here are 9000 values behind 300 results"},
 		{"odds drawn s a0 a1 a2 --builds 10000", allWell, "10 000 builds, in which 9000 values are drawn"},
+		{"choose drawn-choice n:1,2,3 --least s --odds", allWell, "of each of the first 3"},
+		{"fill doubts t.w", allWell, "To ask: 9000 values"},
 		{"odds undrawn s", allWell, "90000 values behind these with neither a ± nor a weighing"},
 		{"odds moves t.c0 --builds 100", wrongUsage, "at most 2000 results"},
 		{"show spreads --all", sheetErrors, "a project may ask 50 times how far a value may be off"},

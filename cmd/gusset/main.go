@@ -119,17 +119,19 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	return f.status
 }
 
-const rootHelp = `Gusset works out a model aircraft from one plain-text sheet. You put in what you measured off the
-plan; out come weight, balance, strength, power, handling and what to buy, each number explained.
+const rootHelp = `Gusset works out a model aircraft from one plain-text sheet. You put in what
+you measured off the plan; out come weight, balance, strength, power, handling
+and what to buy, each number explained.
 
 To begin
   gusset new my-model.gusset --from powered   starts a sheet, with a sample value for each of yours
   gusset fill my-model.gusset                 asks for your figures, one after the other
   gusset show my-model.gusset --brief         shows what comes of them
 
-Exit status: 0 all well; 1 a check fails or has no result (with --strict), or choose finds nothing
-that holds; 2 wrong usage; 3 the sheet has errors; 4 a file could not be read or written; ended by
-a signal, 128 and its number: 130 by Ctrl-C, 143 by the system, 129 as its terminal was closed.`
+Exit status: 0 all well; 1 a check fails or has no result (with --strict), or
+choose finds nothing that holds; 2 wrong usage; 3 the sheet has errors; 4 a
+file could not be read or written; ended by a signal, 128 and its number: 130
+by Ctrl-C, 143 by the system, 129 as its terminal was closed.`
 
 func rootCommand() *cobra.Command {
 	root := &cobra.Command{

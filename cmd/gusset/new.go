@@ -17,14 +17,16 @@ import (
 	"gusset/sheets/text"
 )
 
-const newHelp = `Start a sheet. It holds the inputs that a builder needs, each with a note on how to measure it,
-and works out what can be worked out as they are filled in. A starter that uses another sheet, such
-as the rack of stock, brings it along. A file that is there already is left alone.
+const newHelp = `Start a sheet. It holds the inputs that a builder needs, each with a note on
+how to measure it, and works out what can be worked out as they are filled in.
+A starter that uses another sheet, such as the rack of stock, brings it along.
+A file that is there already is left alone.
 
-Next, gusset fill asks for your figures, and gusset show --brief shows what comes of them.
+Next, gusset fill asks for your figures, and gusset show --brief shows what
+comes of them.
 
---with adds pages that go further, also to a sheet that is there already: each goes to its place,
-and no other line is touched. --list tells what there is.`
+--with adds pages that go further, also to a sheet that is there already: each
+goes to its place, and no other line is touched. --list tells what there is.`
 
 // newOptions are what new is told.
 type newOptions struct {

@@ -12,30 +12,39 @@ import (
 	"gusset/sheets/report"
 )
 
-const oddsHelp = `Show what the give or take of the given values does to results and checks. Each value with a ± is
-drawn again and again, as many builds as it takes for two digits of every spread to be sure
-(JCGM 101:2008, 7.9). For each result it prints the range that holds 95 of 100 builds, how often it
-lies where, and what to weigh or measure first; for each check, in how many builds it holds.
+const oddsHelp = `Show what the give or take of the given values does to results and checks. Each
+value with a ± is drawn again and again, as many builds as it takes for two
+digits of every spread to be sure (JCGM 101:2008, 7.9). For each result it
+prints the range that holds 95 of 100 builds, how often it lies where, and what
+to weigh or measure first; for each check, in how many builds it holds.
 
-  "first order" is worked out from slopes: 1.96 standard deviations either way. Where the two are
-  not alike, that is said; then the range of the builds is the one to go by.
-  "once known, the range is 38 % narrower" is what weighing or measuring that one value gains, on
-  average.
-  "at least" stands before a range behind which there are values with neither a ± nor a weighing:
-  nobody knows how far off those are, so it may be wider. Checks have a word instead of odds there.
+  "first order" is worked out from slopes: 1.96 standard deviations either way.
+  Where the two are not alike, that is said; then the range of the builds is
+  the one to go by.
+  "weigh motor first, as parts["motor"].weighed" names the value to write, in
+  the sheet or with gusset fill FILE 'parts["motor"].weighed'.
+  "once known, the range is 38 % narrower" is what weighing or measuring that
+  one value gains, on average.
+  "only together" is what no value makes by itself, but only with others.
+  "at least" stands before a range behind which there are values with neither a
+  ± nor a weighing: nobody knows how far off those are, so it may be wider.
+  Checks have a word instead of odds there. A limit that somebody has chosen is
+  exact where it is written as a formula: least_margin [%] = 5 [%].
   A guess without a ± is taken with a wide spread, by its kind.
 
-A number in a sheet says how far off it may be: 7 ± 1.5 (evenly likely between limits), 12 ± 5 %,
-7 ± 1.5 normal (95 of 100 within it), 7 ± 18 % sd (standard deviation). A given value is one draw
-wherever it is used.
+A number in a sheet says how far off it may be: 7 ± 1.5 (evenly likely between
+limits), 12 ± 5 %, 7 ± 1.5 normal (95 of 100 within it), 7 ± 18 % sd (standard
+deviation). A given value is one draw wherever it is used.
 
-Without names it is the worked cells of the page "At a glance", and all checks. A name is that of a
-cell, a check, an entry, a row, a column or a table. Ctrl-C prints what there is so far.
+Without names it is the worked cells of the page "At a glance", and all checks.
+A name is that of a cell, a check, an entry, a row, a column or a table. Ctrl-C
+prints what there is so far.
 
---json prints {"sheet", "file", "builds", "seed", "stopped", "results": [{"name", "unit", "value",
-"mean", "sd", "low", "high", "first_order": {"sd", "low", "high"}, "remark", "none", "waits",
-"undeclared", "shares": [{"name", "share"}]}], "checks": [{"name", "holds", "waits", "none",
-"undeclared"}]}: low and high hold 95 of 100 builds, and holds is null where undeclared is not 0.
+--json prints {"sheet", "file", "builds", "seed", "stopped", "results":
+[{"name", "unit", "value", "mean", "sd", "low", "high", "first_order": {"sd",
+"low", "high"}, "remark", "none", "waits", "undeclared", "shares": [{"name",
+"share"}]}], "checks": [{"name", "holds", "waits", "none", "undeclared"}]}: low
+and high hold 95 of 100 builds, and holds is null where undeclared is not 0.
 --csv has a line for each.`
 
 type oddsOptions struct {
@@ -168,7 +177,7 @@ func odds(cmd *cobra.Command, file string, names []string, o oddsOptions) error 
 	default:
 		fmt.Fprintln(b, paint.heading(m.Title()))
 		printWrong(b, wrong)
-		printOdds(b, found, o)
+		printOdds(b, m, found, o)
 	}
 	if err != nil {
 		return ioFailure(err)

@@ -37,14 +37,19 @@ func TestColourMovesNothing(t *testing.T) {
 	assert.Equal(t, page(true), regexp.MustCompile(`\x1b\[[0-9;]*m`).ReplaceAllString(coloured, ""))
 }
 
-// TestHelpFitsThePage shows that the help of every command fits the page and has an example.
+// TestHelpFitsThePage shows that the help of every command has an example and fits a common terminal, and examples,
+// which are copied whole, the page.
 func TestHelpFitsThePage(t *testing.T) {
 	for _, cmd := range rootCommand().Commands() {
 		var out bytes.Buffer
 		require.Equal(t, allWell, run([]string{cmd.Name(), "--help"}, nil, &out, &out))
 		assert.Contains(t, out.String(), "For example\n  gusset "+cmd.Name(), cmd.Name())
 		for line := range strings.Lines(out.String()) {
-			assert.LessOrEqual(t, widthOf(strings.TrimRight(line, "\n")), widest, "%s: %s", cmd.Name(), line)
+			most := helpWidth
+			if strings.HasPrefix(line, "  gusset ") {
+				most = widest
+			}
+			assert.LessOrEqual(t, widthOf(strings.TrimRight(line, "\n")), most, "%s: %s", cmd.Name(), line)
 		}
 	}
 }

@@ -13,16 +13,17 @@ import (
 	"gusset/sheets/project"
 )
 
-const reportHelp = `Write a sheet as one page to look at, to print and to change. It is one file that any browser opens,
-on a telephone as well, with no network: the chief results, checks and guesses, then the pages of
-the sheet, pictures, the cutting plan, lists to tick off, and what is still to be measured, with
-blanks.
+const reportHelp = `Write a sheet as one page to look at, to print and to change. It is one file
+that any browser opens, on a telephone as well, with no network: the chief
+results, checks and guesses, then the pages of the sheet, pictures, the cutting
+plan, lists to tick off, and what is still to be measured, with blanks.
 
-Whoever opens it can change what they measured, and everything follows. What they changed can be
-saved as lines, which gusset import takes back.
+Whoever opens it can change what they measured, and everything follows. What
+they changed can be saved as lines, which gusset import takes back.
 
-With --variant variants are put beside the sheet as it stands. On paper each page of the sheet
-begins a new one; outlines are printed at full size, and the page "Field card" also as a card.`
+With --variant variants are put beside the sheet as it stands. On paper each
+page of the sheet begins a new one; outlines are printed at full size, and the
+page "Field card" also as a card.`
 
 func reportCommand() *cobra.Command {
 	var out string

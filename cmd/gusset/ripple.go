@@ -9,25 +9,29 @@ import (
 	"gusset/sheets/report"
 )
 
-const rippleHelp = `Show what a change of stock moves in every model that uses it: the checks that flip, then every cell
-that moved, before and after. Only what depends on the change is worked out again. A change is the
-difference of the numbers as they are shown. It has a percentage, that of the exact values, where
-that says something: not for temperatures (their change is in K), not for values in %, and not where
-one of the two is below zero, as a position may be.
+const rippleHelp = `Show what a change of stock moves in every model that uses it: the checks that
+flip, then every cell that moved, before and after. Only what depends on the
+change is worked out again. A change is the difference of the numbers as they
+are shown. It has a percentage, that of the exact values, where that says
+something: not for temperatures (their change is in K), not for values in %,
+and not where one of the two is below zero, as a position may be.
 
-MODEL is a sheet or a folder. A folder means all sheets in it, and in the folders below, that use
-the changed sheet, directly or through others. The changed sheet itself is not among them,
-unless it is named.
+MODEL is a sheet or a folder. A folder means all sheets in it, and in the
+folders below, that use the changed sheet, directly or through others. The
+changed sheet itself is not among them, unless it is named.
 
-With --set the new value is given, written as in the sheet, under the name that the models use:
+With --set the new value is given, written as in the sheet, under the name that
+the models use:
   --set 'rack.at_hand["balsa sheet 1/16"].weighed=0.6 oz'
-The first model that knows this name decides which file is meant. In the other models that file
-counts, whatever they call it. --write puts the value into it and touches nothing else.
+The first model that knows this name decides which file is meant. In the other
+models that file counts, whatever they call it. --write puts the value into it
+and touches nothing else.
 
-With --was the change is what differs between an older copy of a sheet and the present one, formulas
-and rows that are gone included: every model is worked out with the one and with the other. The
-present sheet is the one of the same file name that the models use, or the one that --now names.
-With - the older copy comes in:
+With --was the change is what differs between an older copy of a sheet and the
+present one, formulas and rows that are gone included: every model is worked
+out with the one and with the other. The present sheet is the one of the same
+file name that the models use, or the one that --now names. With - the older
+copy comes in:
   git show HEAD~1:rack.gusset | gusset ripple --was - --now rack.gusset models`
 
 type rippleOptions struct {

@@ -11,23 +11,25 @@ import (
 	"gusset/sheets/text"
 )
 
-const showHelp = `Work sheets out and print them: pages, tables, checks, and the cautions that go with them. A line
-with : was given, a line with = was worked out. A check holds, fails, waits for something that is
-not given yet, or has no result.
+const showHelp = `Work sheets out and print them: pages, tables, checks, and the cautions that go
+with them. A line with : was given, a line with = was worked out. A check
+holds, fails, waits for something that is not given yet, or has no result.
 
-With --brief only the chief results are shown, and the checks that do not hold: the worked cells of
-the page "At a glance" or, without such a page, those that nothing else uses.
+With --brief only the chief results are shown, and the checks that do not hold:
+the worked cells of the page "At a glance" or, without such a page, those that
+nothing else uses.
 
-Cautions come last and in short, those of the pages that are shown; --cautions prints them in full,
-with --page those of a page.
+Cautions come last and in short, those of the pages that are shown; --cautions
+prints them in full, with --page those of a page.
 
-Where a table is wider than the terminal, columns with the same in every row are left out and said
-once below it. If that does not do, each row goes on in a second line, indented.
+Where a table is wider than the terminal, columns with the same in every row
+are left out and said once below it. If that does not do, each row goes on in a
+second line, indented.
 
 With --variant what the variant sets comes first, with the notes that say why.
 
-With --set a given value is changed for this once, on top of the variant if there is one. Write it
-as in the sheet:
+With --set a given value is changed for this once, on top of the variant if
+there is one. Write it as in the sheet:
   --set span_on_print='3 ft 8 in'   --set tail_wood='balsa sheet 1/8'
   --set 'fitted["motor"].weighed=3.1'`
 

@@ -16,11 +16,12 @@ import (
 	"gusset/sheets/text"
 )
 
-const tidyHelp = `Give sheets their one layout: names, units, marks, notes and the columns of tables aligned.
-No value, formula or comment is changed. A line that cannot be read stays as it is.
+const tidyHelp = `Give sheets their one layout: names, units, marks, notes and the columns of
+tables aligned. No value, formula or comment is changed. A line that cannot be
+read stays as it is.
 
-With - or no file, tidy what comes in and write it out. With --check nothing is written; the
-differences are shown, and the exit status is 1 if there are any.`
+With - or no file, tidy what comes in and write it out. With --check nothing is
+written; the differences are shown, and the exit status is 1 if there are any.`
 
 func tidyCommand() *cobra.Command {
 	check := false

@@ -10,8 +10,9 @@ import (
 	"gusset/units"
 )
 
-const unitsHelp = `Without arguments, list the units. With a unit, say what it is. With a quantity, "to" and a unit,
-convert the one into the other; a denominator, as in "in 1/16", shows it as on a ruler.`
+const unitsHelp = `Without arguments, list the units. With a unit, say what it is. With a
+quantity, "to" and a unit, convert the one into the other; a denominator, as in
+"in 1/16", shows it as on a ruler.`
 
 func unitsCommand() *cobra.Command {
 	return &cobra.Command{

@@ -15,19 +15,21 @@ import (
 	"gusset/sheets/text"
 )
 
-const watchHelp = `Keep a sheet in view while you edit it in another window: at each save it is worked out again, and
-what changed is shown. Checks with another result come first, then the values that moved, before and
-after, as ripple prints them. A save of any sheet that it uses counts too.
+const watchHelp = `Keep a sheet in view while you edit it in another window: at each save it is
+worked out again, and what changed is shown. Checks with another result come
+first, then the values that moved, before and after, as ripple prints them. A
+save of any sheet that it uses counts too.
 
-While the sheet has errors, its messages are shown; the next good save is compared with the last
-good one. With --page the page is shown at the start, and the values that move on it; checks are
-reported on any page. --variant and --set are as for show, at each save. With --odds it says how
-sure the chief results and all checks are, or those of the pages, by 20 000 builds at each save: at
-the start of all, then where it has changed. Ctrl-C ends it.
+While the sheet has errors, its messages are shown; the next good save is
+compared with the last good one. With --page the page is shown at the start,
+and the values that move on it; checks are reported on any page. --variant and
+--set are as for show, at each save. With --odds it says how sure the chief
+results and all checks are, or those of the pages, by 20 000 builds at each
+save: at the start of all, then where it has changed. Ctrl-C ends it.
 
-With --serve the page that gusset report writes is also shown to browsers on this machine, and to
-nobody else, at the address that is printed; each save comes in by itself. Nothing can be written
-through it.`
+With --serve the page that gusset report writes is also shown to browsers on
+this machine, and to nobody else, at the address that is printed; each save
+comes in by itself. Nothing can be written through it.`
 
 type watchOptions struct {
 	pages, sets []string

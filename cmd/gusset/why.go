@@ -14,14 +14,17 @@ import (
 	"gusset/sheets/text"
 )
 
-const whyHelp = `Show how a number came about: its formula, the same with its values put in, and where each of these
-comes from. Of a condition that fails it tells which part does, by how much and for which rows. With
---deep it goes on, each value in the same way, down to what was measured or chosen.
+const whyHelp = `Show how a number came about: its formula, the same with its values put in, and
+where each of these comes from. Of a condition that fails it tells which part
+does, by how much and for which rows. With --deep it goes on, each value in the
+same way, down to what was measured or chosen.
 
-Numbers are printed with as many digits as it takes for what is said of them to be true of them.
+Numbers are printed with as many digits as it takes for what is said of them to
+be true of them.
 
-NAME is a cell, a check, a column (fitted.weight) or an entry (fitted["motor"].weight), also one of
-a sheet that is used (rack.price) or of the library.`
+NAME is a cell, a check, a column (fitted.weight) or an entry
+(fitted["motor"].weight), also one of a sheet that is used (rack.price) or of
+the library.`
 
 func whyCommand() *cobra.Command {
 	var sets []string

@@ -55,7 +55,7 @@ func (ck *Checker) checkAdjust(c *program.Cell) {
 	cx := &Checking{Checker: ck, Mod: c.Mod, Diag: -1}
 	f := c.Adjust
 	for _, s := range []int32{f.Lo, f.Hi} {
-		if !ck.IsBroken(s) && ck.Slots[s].Root != program.None {
+		if !ck.IsBroken(s) {
 			root := ck.Slots[s].Root
 			t := cx.Check(root)
 			if t.Kind == program.Number && !t.Dim.IsPlain() && ck.CellTypes[c.Number] == program.PlainType && !t.List {

@@ -22,7 +22,7 @@ func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
 		if t == (program.Type{}) {
 			continue
 		}
-		alike := t.Kind == p.Type.Kind && (t.Kind != program.Number || t.Dim == p.Type.Dim || cx.isZero(arg))
+		alike := t.Kind == p.Type.Kind && (t.Dim == p.Type.Dim || cx.isZero(arg))
 		if p.Type.Dim.Currency() == units.AnyMoney && t.Dim.WithCurrency(units.AnyMoney) == p.Type.Dim {
 			alike = true
 			currency = cx.oneCurrency(arg, currency, t.Dim.Currency())
@@ -32,14 +32,13 @@ func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
 			cx.Fault(arg, cx.argumentUnfit(def, p, t, arg))
 			continue
 		}
-		if p.Type.Temp == program.Reading && t.Temp != program.Reading && !t.List &&
-			!cx.fits(arg, t, p.Type, p.Name.Text, p.Show.Unit) {
-			continue
+		if p.Type.Temp == program.Reading {
+			cx.fits(arg, t, p.Type, p.Name.Text, p.Show.Unit)
 		}
 		cx.checkChosen(arg, p.Choices, p.Name.Text)
 		if p.Each {
-			rows, same := cx.rowsOf(arg)
-			if !same || which != "" && rows != which {
+			rows := cx.rowsOf(arg)
+			if which != "" && rows != which {
 				cx.Fault(arg, text.Diag{
 					Code: "rows-differ", Msg: "these columns do not have the same rows",
 					Hint: "give columns of one table, with one filter",
@@ -88,9 +87,9 @@ func (ck *Checker) argumentUnfit(def *program.Formula, p program.Param, t progra
 	case ck.isPlainConst(arg) && p.Type.Kind == program.Number:
 		d.Hint = fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[arg].Number(),
 			ck.BuilderUnits().Instead(p.Show.Unit))
-	case t.Kind == program.Number && p.Type.Kind == program.Number && t.Dim.IsPlain():
+	case p.Type.Kind == program.Number && t.Dim.IsPlain():
 		d.Hint = ck.unitForgotten(arg, p.Type.Dim)
-	case t.Kind == program.Number && p.Type.Kind == program.Number:
+	default:
 		d.Hint = WeightHint(ck.Program, t.Dim, p.Type.Dim)
 	}
 	if d.Hint == "" {

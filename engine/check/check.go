@@ -19,8 +19,8 @@ type Checking struct {
 	*Checker
 	Mod    *program.Module
 	params []program.Param
-	Diag   int // number of the first Diag about it; -1: none
-	rows   map[int32]rowsOf
+	Diag   int              // number of the first Diag about it; -1: none
+	rows   map[int32]string // that the lists among its nodes go through
 }
 
 func newChecker(p *program.Program) *Checker {
@@ -37,11 +37,11 @@ func All(p *program.Program) {
 	ck := newChecker(p)
 	ck.presetTypes()
 	for i := range ck.Nodes {
-		switch n := &ck.Nodes[i]; n.Op { // which may have been checked with values of other kinds
-		case program.OpConst:
-		case program.OpJoin:
-			n.Op, n.Type = program.OpAdd, 0
-		default:
+		n := &ck.Nodes[i] // which may have been checked with values of other kinds
+		if n.Op == program.OpJoin {
+			n.Op = program.OpAdd
+		}
+		if n.Op != program.OpConst {
 			n.Type = 0
 		}
 	}
@@ -52,6 +52,8 @@ func All(p *program.Program) {
 			ck.checkSides(c)
 		} else if s < int32(len(ck.Slots)) {
 			ck.checkSlot(s, done)
+		} else if k := s - int32(len(ck.Slots)); k < int32(len(ck.Columns)) && ck.Columns[k].Table.List {
+			ck.checkListed(ck.Columns[k])
 		}
 	})
 	for _, f := range ck.Formulas {
@@ -97,7 +99,6 @@ func (ck *Checker) checkSlot(s int32, done map[int32]int) {
 	sl := ck.Slots[s]
 	if sl.Kind == program.Adjusted {
 		ck.checkAdjust(ck.Cells[sl.Owner])
-		return
 	}
 	if sl.Root == program.None {
 		return
@@ -122,19 +123,7 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 		return
 	}
 	switch {
-	case sl.Entry && cx.Columns[sl.Owner].Table.List:
-		c := cx.Columns[sl.Owner]
-		if cx.ColumnTypes[c.Number].Kind == program.Unknown {
-			cx.ColumnTypes[c.Number] = t
-		}
-		var unit units.Unit // of the scale, which is looked for in all of the list
-		if t.Dim == units.Temperature || cx.ColumnTypes[c.Number].Dim == units.Temperature {
-			unit = unitOf(cx, &program.Node{Op: program.OpColumn, A: c.Number})
-		}
-		fits := cx.fits(sl.Root, t, cx.ColumnTypes[c.Number], "the first of the list", unit)
-		if first := &cx.ColumnTypes[c.Number]; fits && first.Temp == program.Neutral && first.Dim == t.Dim {
-			first.Temp = t.Temp // as in [288 [K], t]
-		}
+	case sl.Entry && cx.Columns[sl.Owner].Table.List: // see checkListed
 	case sl.Entry && cx.Columns[sl.Owner].Worked == nil:
 		c := cx.Columns[sl.Owner]
 		cx.fits(sl.Root, t, cx.ColumnTypes[c.Number], "the column "+c.Name.Text, cx.ColumnShow(c.Number).Unit)
@@ -153,7 +142,7 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 			return
 		}
 		if n := c.Node.(*text.Cell); t == program.PlainType && cx.isPlainSum(sl.Root) && !cx.isZero(sl.Root) &&
-			c.Show.Type().Kind == program.Number && !c.Show.Unit.Dim().IsPlain() {
+			!c.Show.Unit.Dim().IsPlain() {
 			value := n.Formula().Text
 			if meant, ok := text.MeantTolerance(value); ok {
 				value = meant
@@ -230,7 +219,7 @@ func (cx *Checking) fits(root int32, t, want program.Type, where string, unit un
 		cx.Fault(root, d)
 		return false
 	}
-	if t.Kind == want.Kind && (t.Kind != program.Number || t.Dim == want.Dim || cx.isZero(root)) {
+	if t.Kind == want.Kind && (t.Dim == want.Dim || cx.isZero(root)) {
 		return true
 	}
 	d := text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives %s, but %s is %s", t, where, want)}

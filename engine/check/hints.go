@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 
 	"gusset/engine/program"
@@ -54,7 +55,7 @@ func (ck *Checker) unitForgotten(i int32, d units.Dim) string {
 // unitOfCell returns the unit that a node is shown in, when the node is a cell or an entry and has one.
 func (ck *Checker) unitOfCell(i int32) string {
 	n := ck.Nodes[i]
-	if n.Op != program.OpSlot || ck.Slots[n.A].Hidden {
+	if n.Op != program.OpSlot {
 		return ""
 	}
 	if u := ck.SlotShow(n.A).Unit; !u.Mixed() {
@@ -139,9 +140,9 @@ func (ck *Checker) aColumn(i int32) string {
 	if !ok || t.List {
 		return "TABLE.COLUMN"
 	}
-	for k := len(t.Cols) - 1; k > 0; k-- {
-		if ck.ColumnTypes[t.Cols[k].Number].Kind == program.Number {
-			return t.Name.Text + "." + t.Cols[k].Name.Text
+	for _, c := range slices.Backward(t.Cols) {
+		if ck.ColumnTypes[c.Number].Kind == program.Number {
+			return t.Name.Text + "." + c.Name.Text
 		}
 	}
 	return t.Name.Text + ".COLUMN"

@@ -3,19 +3,14 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gusset/engine/machine"
 	"gusset/engine/program"
 	"gusset/sheets/text"
+	"gusset/units"
 )
-
-// rowsOf describes the rows that a list goes through, so that two lists can be told apart. Same is false when
-// the list is made of lists that go through different rows.
-type rowsOf struct {
-	which string
-	same  bool
-}
 
 // listHint says how to name a list instead of node i. Within a table a column's name means the entry of the row.
 func (ck *Checker) listHint(i int32) string {
@@ -67,6 +62,40 @@ func (cx *Checking) checkList(i int32, n program.Node) program.Type {
 	return cx.checkFold(i, n, list)
 }
 
+// checkListed gives a list, [a, b, c], the type of its first value that is not a bare 0, and makes sure that all others
+// are like it.
+func (ck *Checker) checkListed(c *program.Column) {
+	type value struct {
+		slot, root int32
+		t          program.Type
+	}
+	var values []value
+	first := &ck.ColumnTypes[c.Number]
+	nought := true // so far
+	for row := range int32(len(c.Table.RowName)) {
+		v := value{slot: c.Base + row, root: ck.Slots[c.Base+row].Root}
+		if v.t = ck.TypeAt(v.root); v.t.Kind == program.Unknown || v.t.Kind == program.Rows || v.t.List {
+			continue // which has a mistake
+		}
+		values = append(values, v)
+		if nought {
+			*first, nought = v.t, ck.isZero(v.root)
+		}
+	}
+	for _, v := range values {
+		cx := &Checking{Checker: ck, Mod: ck.ModuleOf(v.slot), Diag: -1}
+		var unit units.Unit // of the scale, which is looked for in all of the list
+		if first.Dim == units.Temperature {
+			unit = unitOf(cx, &program.Node{Op: program.OpColumn, A: c.Number})
+		}
+		fits := cx.fits(v.root, v.t, *first, "the first of the list", unit)
+		if fits && first.Temp == program.Neutral && first.Dim == v.t.Dim {
+			first.Temp = v.t.Temp // as in [288 [K], t]
+		}
+		ck.Broken.By(v.slot, cx.Diag)
+	}
+}
+
 // checkInterpolate checks interpolate(x, xs, ys): both lists have the same rows, and x is like each of xs.
 func (cx *Checking) checkInterpolate(i int32, n program.Node) program.Type {
 	x := cx.Check(n.A)
@@ -102,7 +131,7 @@ func twoColumns(cx *Checking, i, a, b int32, name, hint string) (x, y program.Ty
 			return x, y, false
 		}
 	}
-	if _, same := cx.sameRows(a, b); !same {
+	if cx.rowsOf(a) != cx.rowsOf(b) {
 		cx.Fault(i, text.Diag{
 			Code: "rows-differ", Msg: "these columns do not have the same rows",
 			Hint: "give two columns of one table, with one filter",
@@ -113,32 +142,22 @@ func twoColumns(cx *Checking, i, a, b int32, name, hint string) (x, y program.Ty
 	return x, y, x.Kind != program.Unknown && y.Kind != program.Unknown
 }
 
-// oneRows makes sure that what is in a node goes through the same rows.
+// oneRows makes sure that the lists among the operands of a node go through the same rows.
 func (cx *Checking) oneRows(i int32) bool {
-	_, same := cx.rowsOf(i)
-	if !same {
+	which := cx.rowsOf(i)
+	if which == mixedRows && !slices.ContainsFunc(cx.Operands(i), func(o int32) bool { return cx.rowsOf(o) == mixedRows }) {
 		cx.Fault(i, text.Diag{
 			Code: "rows-differ", Msg: "these columns do not have the same rows",
 			Hint: "bring together columns of one table, with one filter",
 		})
 	}
-	return same
-}
-
-// sameRows reports whether two lists go through the same rows.
-func (cx *Checking) sameRows(a, b int32) (which string, same bool) {
-	which, ok := cx.rowsOf(a)
-	other, ok2 := cx.rowsOf(b)
-	return which, ok && ok2 && which == other
+	return which != mixedRows
 }
 
 func (cx *Checking) checkFold(i int32, n program.Node, list program.Type) program.Type {
 	one := list
 	one.List = false
 	kind := program.FoldKind(&n)
-	if !cx.oneRows(n.A) {
-		return program.Type{}
-	}
 	switch kind {
 	case machine.Count:
 		return program.PlainType
@@ -148,9 +167,6 @@ func (cx *Checking) checkFold(i int32, n program.Node, list program.Type) progra
 		}
 		return program.BooleanType
 	case machine.First, machine.Last:
-		if one.Kind == program.Rows {
-			return program.Type{}
-		}
 		return one
 	case machine.Sum, machine.Mean, machine.Median, machine.Least, machine.Greatest:
 	default:
@@ -175,56 +191,56 @@ func (cx *Checking) checkFold(i int32, n program.Node, list program.Type) progra
 	return one
 }
 
-// rowsOf tells which rows a list goes through.
-func (cx *Checking) rowsOf(i int32) (which string, same bool) {
-	r, known := cx.rows[i]
+// mixedRows are the rows of what is made of lists that go through different ones. It has a mistake, which is reported.
+const mixedRows = "mixed"
+
+// rowsOf tells which rows a list goes through, so that two lists can be told apart; one value goes through none: "".
+func (cx *Checking) rowsOf(i int32) string {
+	which, known := cx.rows[i]
 	if !known {
-		r.which, r.same = cx.findRows(i)
+		which = cx.findRows(i)
 		if cx.rows == nil {
-			cx.rows = map[int32]rowsOf{}
+			cx.rows = map[int32]string{}
 		}
-		cx.rows[i] = r
+		cx.rows[i] = which
 	}
-	return r.which, r.same
+	return which
 }
 
-func (cx *Checking) findRows(i int32) (which string, same bool) {
+func (cx *Checking) findRows(i int32) string {
 	n := cx.Nodes[i]
 	switch n.Op {
 	case program.OpColumn:
 		if t := cx.Columns[n.A].Table; t.List {
-			return fmt.Sprint("list of ", len(t.RowName)), true
+			return fmt.Sprint("list of ", len(t.RowName))
 		}
-		return fmt.Sprint("table ", cx.Columns[n.A].Table.Number), true
+		return fmt.Sprint("table ", cx.Columns[n.A].Table.Number)
 	case program.OpRows:
-		return fmt.Sprint("table ", n.A), true
+		return fmt.Sprint("table ", n.A)
 	case program.OpKeep:
-		of, same := cx.rowsOf(n.A)
-		return of + " where " + cx.fingerprint(n.B), same
+		return cx.rowsOf(n.A) + " where " + cx.fingerprint(n.B)
 	case program.OpEach:
 		return cx.rowsOf(n.A)
 	case program.OpParam:
 		if cx.Types[n.Type].List {
-			return "as given", true
+			return "as given"
 		}
-		return "", true
-	case program.OpFold, program.OpPick, program.OpInterp, program.OpPoints, program.OpStock,
-		program.OpSpread:
-		return "", true
+		return ""
+	case program.OpFold, program.OpPick, program.OpInterp, program.OpPoints, program.OpStock, program.OpCall,
+		program.OpSpread: // one value, whatever it is made of
+		return ""
 	}
+	which := ""
 	for _, o := range cx.Operands(i) {
-		of, ok := cx.rowsOf(o)
-		switch {
-		case !ok:
-			return "", false
+		switch of := cx.rowsOf(o); {
 		case of == "" || of == which:
 		case which == "":
 			which = of
 		default:
-			return "", false
+			return mixedRows
 		}
 	}
-	return which, true
+	return which
 }
 
 // fingerprint writes a node so that two alike nodes give the same words.

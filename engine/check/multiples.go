@@ -89,7 +89,7 @@ func sumHint(cx *Checking, terms []int32) string {
 	mean := "their mean is " + meanOf(cx, terms)
 	if len(terms) == 2 {
 		for k, o := range terms {
-			if n := &cx.Nodes[o]; n.Op == program.OpConst && unitOf(cx, n).Reading() {
+			if cx.Nodes[o].Op == program.OpConst {
 				return fmt.Sprintf(
 					"warmer by so many degrees is %s + %s; %s",
 					cx.AsTyped(cx.Mod, terms[1-k]), stepOf(cx, o, units.Unit{}), mean,
@@ -166,7 +166,7 @@ func checkMultiple(cx *Checking, n program.Node, t []program.Type, result progra
 		}
 		if t[1-k].Dim.IsPlain() && (n.Op == program.OpMul || k == 0) {
 			result.Temp = program.Multiple
-		} else if t[k].Temp == program.Multiple && addsReadings(cx, o) {
+		} else if addsReadings(cx, o) {
 			return refuseMultiple(cx, o)
 		}
 	}

@@ -75,7 +75,7 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 // checkSpread gives the type of how far a value may be off.
 func checkSpread(cx *Checking, i int32, n program.Node) program.Type {
 	switch t := cx.SlotType(n.A); {
-	case cx.IsBroken(n.A) && cx.Slots[n.A].Hidden || t.Kind == program.Unknown:
+	case t.Kind == program.Unknown:
 		return program.Type{}
 	case t.Kind != program.Number:
 		return cx.Fault(i, text.Diag{Code: "spread-number", Msg: "only a number may be off, but this is " + t.String()})

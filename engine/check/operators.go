@@ -181,7 +181,7 @@ func (cx *Checking) same(i, a, b int32, s, t program.Type, what string) program.
 	switch {
 	case unlikeTemperatures(s, t):
 		return cx.faultUnlike(i, a, b, s)
-	case s.Kind == t.Kind && (s.Kind != program.Number || s.Dim == t.Dim):
+	case s.Kind == t.Kind && s.Dim == t.Dim:
 		s.Temp = max(s.Temp, t.Temp)
 		return s
 	case s.Kind == program.Number && t.Temp == program.Reading && cx.isZero(a):
@@ -208,7 +208,7 @@ func (cx *Checking) same(i, a, b int32, s, t program.Type, what string) program.
 
 // isFirstSide reports whether a node is what + - * or / begins with.
 func (ck *Checker) isFirstSide(i int32) bool {
-	return slices.ContainsFunc(ck.Nodes[i+1:], func(n program.Node) bool {
+	return slices.ContainsFunc(ck.Nodes[i:], func(n program.Node) bool {
 		switch n.Op {
 		case program.OpAdd, program.OpSub, program.OpMul, program.OpDiv:
 			return n.A == i

@@ -27,7 +27,7 @@ func checkStock(cx *Checking, i int32) program.Type {
 		}
 		sound = checkStockPart(cx, k, of, t) && sound
 	}
-	if !sound || list == (program.Type{}) || !cx.oneRows(rows) {
+	if !sound || list == (program.Type{}) {
 		return program.Type{}
 	}
 	return program.PlainType
@@ -67,7 +67,7 @@ func checkStockPart(cx *Checking, part int, i int32, t program.Type) bool {
 		Code: "stock-part", Msg: fmt.Sprintf("%s is needed here, but this is %s", meant, t),
 		Hint: program.FunctionByName["stock_needed"].Example(),
 	}
-	if part != program.StockPieces && t == program.PlainType {
+	if t == program.PlainType {
 		d.Hint = cmp.Or(cx.unitForgotten(i, want), d.Hint)
 	}
 	cx.Fault(i, d)

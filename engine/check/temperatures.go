@@ -123,7 +123,10 @@ func aboveZero(cx *Checking, i int32, unit units.Unit) string {
 // stepOf writes a step of temperature as a difference; a bare number counts degrees of the scale.
 func stepOf(cx *Checking, i int32, unit units.Unit) string {
 	n := &cx.Nodes[i]
-	if n.Op != program.OpConst {
+	switch {
+	case n.Op != program.OpConst && cx.NodeType(i).Temp == program.Reading:
+		return "(" + aboveZero(cx, i, unit) + ")"
+	case n.Op != program.OpConst:
 		return inBrackets(cx, i, true)
 	}
 	if own := unitOf(cx, n); own.Reading() {

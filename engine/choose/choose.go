@@ -159,6 +159,11 @@ func Of(ctx context.Context, st *state.State, q Question) (Answer, error) {
 	if err != nil {
 		return Answer{}, err
 	}
+	if q.Odds { // else what is too much to draw is found out after a long search
+		if err := odds.Refuses(s.base, s.drawn(), s.oddsOptions()); err != nil {
+			return Answer{}, err
+		}
+	}
 	if err := s.run(); err != nil {
 		return Answer{}, err
 	}

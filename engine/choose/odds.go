@@ -15,7 +15,6 @@ func (s *search) addOdds() error {
 		list = a.Front
 	}
 	list = list[:min(len(list), MaxOdds, s.asked.Keep)]
-	looked := append(slices.Clone(s.goals), s.decide...)
 	for i := range list {
 		if s.asked.Drawing != nil {
 			s.asked.Drawing(i+1, len(list))
@@ -28,7 +27,7 @@ func (s *search) addOdds() error {
 		if err := st.SetAll(list[i].Settings...); err != nil {
 			return err
 		}
-		o, err := odds.OfSlots(s.ctx, st, looked, odds.Options{Parts: MaxOdds, Seed: s.asked.Seed})
+		o, err := odds.OfSlots(s.ctx, st, s.drawn(), s.oddsOptions())
 		if err != nil {
 			return err
 		}
@@ -43,3 +42,9 @@ func (s *search) addOdds() error {
 	}
 	return nil
 }
+
+// drawn returns the goals and checks of which it is found out how sure they are.
+func (s *search) drawn() []int32 { return append(slices.Clone(s.goals), s.decide...) }
+
+// oddsOptions is how the first combinations are drawn: each may take its part of what one sheet may.
+func (s *search) oddsOptions() odds.Options { return odds.Options{Parts: MaxOdds, Seed: s.asked.Seed} }

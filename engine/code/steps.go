@@ -9,41 +9,52 @@ import (
 
 // StepsFrom returns the steps of the plan that have to run again when given slots change, in order.
 func (c *Code) StepsFrom(things []int32) []int32 {
-	return c.stepsFrom(things, make([]bool, len(c.steps)))
+	return c.stepsFrom(things, func(int32) bool { return false })
 }
 
 // UncutFrom is StepsFrom without the steps that lay out pieces on stock, and without what hangs on given slots through
 // those alone.
 func (c *Code) UncutFrom(things []int32) []int32 {
-	cutting := make([]bool, len(c.steps))
-	for step := range c.Plan.Steps {
-		r := c.of(int32(step))
-		cutting[step] = slices.ContainsFunc(c.Instrs[r.from:r.to], c.cuts)
-	}
-	return c.stepsFrom(things, cutting)
+	return c.stepsFrom(things, func(step int32) bool {
+		r := c.of(step)
+		return slices.ContainsFunc(c.Instrs[r.from:r.to], c.cuts)
+	})
 }
 
-// stepsFrom is StepsFrom but for the steps that are seen already.
-func (c *Code) stepsFrom(things []int32, seen []bool) []int32 {
-	users := c.Users()
-	steps := []int32{}
-	visit := func(t int32) {
+// stepsFrom is StepsFrom without some steps, and without what hangs on given slots through those alone.
+func (c *Code) stepsFrom(things []int32, without func(step int32) bool) []int32 {
+	users, seen, is := c.Users(), make([]bool, len(c.steps)), make([]bool, len(c.steps))
+	steps := make([]int32, 0, len(things))
+	for len(things) > 0 {
+		t := things[len(things)-1]
+		things = things[:len(things)-1]
 		for _, u := range users.Needs(t) {
 			step := c.StepOf[u]
 			if step == program.None || seen[step] {
 				continue
 			}
-			seen[step] = true
+			if seen[step] = true; without(step) {
+				continue
+			}
+			is[step] = true
 			steps = append(steps, step)
-			c.Plan.EachThing(c.Plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
+			if s := &c.Plan.Steps[step]; s.Loop < 0 {
+				things = append(things, s.Thing)
+			} else {
+				c.Plan.EachThing(c.Plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
+			}
 		}
 	}
-	for len(things) > 0 {
-		t := things[len(things)-1]
-		things = things[:len(things)-1]
-		visit(t)
+	if len(steps) < len(is)/16 {
+		slices.Sort(steps)
+		return steps
 	}
-	slices.Sort(steps)
+	steps = steps[:0] // of many it is soon found out by going through all
+	for step, is := range is {
+		if is {
+			steps = append(steps, int32(step))
+		}
+	}
 	return steps
 }
 
@@ -57,25 +68,37 @@ func (c *Code) UncutBetween(from, to []int32) []int32 {
 	return c.OnlyFor(to, c.UncutFrom(slices.Clone(from)))
 }
 
-// OnlyFor leaves of some steps those that some things need.
+// OnlyFor leaves of some steps, which are in order, those that some things need.
 func (c *Code) OnlyFor(to, steps []int32) []int32 {
-	needed := make([]bool, len(c.steps))
-	seen := make([]bool, len(c.StepOf))
-	things := slices.Clone(to)
-	for len(things) > 0 {
-		t := things[len(things)-1]
-		things = things[:len(things)-1]
-		if seen[t] {
-			continue
-		}
-		seen[t] = true
-		things = append(things, c.Needs.Needs(t)...)
-		if step := c.StepOf[t]; step != program.None && !needed[step] {
-			needed[step] = true
-			c.Plan.EachThing(c.Plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
+	wanted := make([]bool, len(c.StepOf))
+	for _, t := range to {
+		wanted[t] = true
+	}
+	want := func(t int32) {
+		for _, n := range c.Needs.Needs(t) {
+			wanted[n] = true
 		}
 	}
-	return slices.DeleteFunc(steps, func(step int32) bool { return !needed[step] })
+	first := len(steps)                    // of those that are left, which are put at the end
+	for k := len(steps) - 1; k >= 0; k-- { // what a step needs comes before it
+		step, is := steps[k], false
+		if s := &c.Plan.Steps[step]; s.Loop < 0 {
+			if is = wanted[s.Thing]; is {
+				want(s.Thing)
+			}
+		} else {
+			search := c.Plan.Steps[step : step+1]
+			c.Plan.EachThing(search, func(t int32) { is = is || wanted[t] })
+			if is {
+				c.Plan.EachThing(search, want)
+			}
+		}
+		if is {
+			first--
+			steps[first] = step
+		}
+	}
+	return steps[first:]
 }
 
 // Work returns how many instructions steps come to, as Takes counts them.

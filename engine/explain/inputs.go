@@ -9,10 +9,8 @@ import (
 // Drawn returns the given values behind those of some slots that may be off: each says how far, or is a guess of which
 // it is assumed (state.SpreadOf). They are in the order of their slots.
 func Drawn(st *state.State, slots []int32) []int32 {
-	return inputsOf(st, slots, func(s int32, weighed bool) bool {
-		_, _, off := state.SpreadOf(st, s)
-		return off
-	})
+	drawn, _ := Inputs(st, slots)
+	return drawn
 }
 
 // Undeclared returns the given numbers behind the values of some slots of which nothing is said: neither how far off
@@ -20,25 +18,25 @@ func Drawn(st *state.State, slots []int32) []int32 {
 // word is left out: see state.NeedsTolerance. They are in the order of their slots. How much of a result hangs on them
 // is not looked at.
 func Undeclared(st *state.State, slots []int32) []int32 {
-	return inputsOf(st, slots, func(s int32, weighed bool) bool {
-		if weighed || !state.NeedsTolerance(st, s) {
-			return false
-		}
-		_, _, off := state.SpreadOf(st, s)
-		return !off
-	})
+	_, undeclared := Inputs(st, slots)
+	return undeclared
 }
 
-// inputsOf returns the given slots behind some others that are wanted.
-func inputsOf(st *state.State, slots []int32, want func(s int32, weighed bool) bool) []int32 {
+// Inputs returns what Drawn and what Undeclared returns of some slots.
+func Inputs(st *state.State, slots []int32) (drawn, undeclared []int32) {
 	reached, weighed := behind(st, slots)
-	var list []int32
 	for s := range int32(len(st.Slots)) {
-		if reached[s] && st.Slots[s].Kind == program.Given && want(s, weighed[s]) {
-			list = append(list, s)
+		if !reached[s] || st.Slots[s].Kind != program.Given {
+			continue
+		}
+		switch _, _, off := state.SpreadOf(st, s); {
+		case off:
+			drawn = append(drawn, s)
+		case !weighed[s] && state.NeedsTolerance(st, s):
+			undeclared = append(undeclared, s)
 		}
 	}
-	return list
+	return drawn, undeclared
 }
 
 // behind marks what the values of some slots rest on. What a value used counts, as for guesses: an

@@ -12,7 +12,7 @@ import (
 
 // Behind returns the given slots behind a value that may be off, and those of which nobody says whether they may.
 func (cs *causes) Behind(s int32) (drawn, undeclared []int32) {
-	return Drawn(cs.st, []int32{s}), Undeclared(cs.st, []int32{s})
+	return Inputs(cs.st, []int32{s})
 }
 
 // ofSpread tells why it is not known how far a value may be off: it has none itself, or it goes in steps. With neither,

@@ -3,90 +3,86 @@ package machine
 import (
 	"fmt"
 	"math"
+	"slices"
 )
-
-// Directions is how many given values Slopes can follow at once, less one for each search within a search.
-const Directions = 64
-
-// Slope is by how much a value changes with each of the values that are followed, for a change of 1 of that value: its
-// partial derivatives. That of a condition, or of a text, is 0, or NaN where it is about to become another.
-type Slope [Directions]float64
 
 // Slopes works code out together with the slopes of all registers: forward differentiation, exact but for rounding, by
 // a rule for each instruction. No step is taken anywhere. (A. Griewank, A. Walther, Evaluating Derivatives, 2nd ed.,
-// SIAM 2008, chapters 3 and 14; what is searched for by the implicit rule, chapter 15.)
-//
-// Where two values of which the smaller is taken are equal, and at other kinks, a value has two slopes in a direction:
-// one for changes upwards (Side 1) and one for changes downwards (Side -1). Where it jumps it has none: NaN.
+// SIAM 2008, chapters 3, 7.3 (rows that are mostly 0) and 14; what is searched for by the implicit rule, chapter 15.)
 type Slopes struct {
-	Machine         // with registers of its own, that hold what comes of the code already
-	Slots   int32   // registers below are those of slots, which formulas write last
-	Side    float64 // on which side of a kink: 1 or -1
-	Kinked  bool    // there was a kink, so that the slopes of the other side may differ
-	Reaches []Reach // how far the values that are followed go; nil: a jump counts where they are, and nowhere else
-	Ways    []Slope // of Reaches: by how far each value goes, on the ways to where something jumps
+	Machine            // with registers of its own, that hold what comes of the code already
+	Slots   int32      // registers below are those of slots, which formulas write last
+	Reaches []Reach    // how far the values that are followed go; nil: a jump counts where they are, and nowhere else
+	Ways    [][]Change // of Reaches: by how far each value goes, on the ways to where something jumps
 
-	of    []*Slope // of each register; nil: all 0
-	own   int      // the first direction that is that of a search
-	width int      // directions in use; what a slope has beyond means nothing
-	depth int      // searches around the code at hand
-	near  int      // searches of which only what happens where they ended is asked, whatever Reaches says
+	of    []slope // of what never changes, and then of each register
+	own   int     // the first direction that is that of a search
+	depth int     // searches around the code at hand
+	near  int     // searches of which only what happens where they ended is asked, whatever Reaches says
 	one   [1]Instr
-	blocks
+	fresh []rowSlope // of the rows of folds at hand
+	rows
 }
 
-// still is the slope of what does not change.
-var still Slope
-
-// Follow begins anew with some registers that change by themselves: one for each direction, from 0 on. In the code to
-// come there are so many searches within one another.
-func (s *Slopes) Follow(regs []int32, nesting int) {
-	if s.of == nil {
-		s.of = make([]*Slope, len(s.Regs))
+// Adopt takes the code of a machine into use, with a copy of its registers, of which those of slots come first.
+func (s *Slopes) Adopt(m *Machine, host Host, slots int) {
+	s.Machine = Machine{
+		Regs: append(s.Regs[:0], m.Regs...), Folds: m.Folds, Searches: m.Searches, Keys: m.Keys, Host: host, Stop: m.Stop,
+		scratch: s.scratch, outline: s.outline,
 	}
+	s.Slots = int32(slots)
+}
+
+// Follow begins anew with some registers that change by themselves: one for each direction, from 0 on.
+func (s *Slopes) Follow(regs []int32) {
+	s.of = slices.Grow(s.of[:0], 1+len(s.Regs))[:1+len(s.Regs)]
 	clear(s.of)
-	s.used, s.depth, s.Kinked, s.Ways = 0, 0, false, nil
-	s.own, s.width = len(regs), len(regs)+nesting
+	s.begin()
+	s.depth, s.own, s.Ways = 0, len(regs), nil
 	for i, reg := range regs {
-		s.of[reg] = s.unit(i)
+		s.set(reg, s.unit(i))
 	}
 }
 
-// Of returns the slope of a register after Run; nil where it does not change. It is to be read before the next Follow.
-func (s *Slopes) Of(reg int32) *Slope { return s.of[reg] }
+// Of returns the partials of a register after Run, sorted by direction, and what they are to be multiplied by. Those
+// that are not there are 0. They are to be read before the next Follow.
+func (s *Slopes) Of(reg int32) (k float64, partials []Partial) {
+	p := s.slopeOf(reg)
+	return p.k, s.all[p.row]
+}
 
-func (s *Slopes) unit(direction int) *Slope {
-	p := s.next()
-	*p = Slope{}
-	p[direction] = 1
-	return p
+func (s *Slopes) unit(direction int) slope {
+	s.room(1)[0] = Partial{int32(direction), 1, 1}
+	return s.made(1)
 }
 
 // Run is Machine.Run with slopes. It runs a formula, and goes through it once more for slopes: what it reads is there
-// still, since a formula writes each of its registers once, the slot's own last.
+// still, since a formula writes each of its registers once, the slot's own last. That has its value already.
 func (s *Slopes) Run(code []Instr, row int32) {
-	begin := s.used // when the formula at hand began
+	m := s.mark() // when the formula at hand began
 	for len(code) > 0 && (s.Stop == nil || !s.Stop.Load()) {
-		to := 0
-		for to < len(code) && !apartFromFormulas(code[to].Op) {
-			if to++; code[to-1].D < s.Slots {
-				break
-			}
+		to, ends := 0, false
+		for to < len(code) && !ends && !apartFromFormulas(code[to].Op) {
+			ends = code[to].D < s.Slots
+			to++
 		}
-		s.Machine.Run(code[:to], row)
-		for i := range code[:to] {
-			s.step(&code[i], row)
+		if ends {
+			s.Machine.Run(code[:to-1], row)
+		} else {
+			s.Machine.Run(code[:to], row)
 		}
+		s.steps(code[:to], row)
 		if to == 0 {
 			to = 1
 			s.long(&code[0], row)
 		}
 		switch last := &code[to-1]; {
 		case last.Op == Solve:
-			begin = s.used
+			m = s.mark()
 		case last.D < s.Slots: // what was on the way is not needed any more
-			s.of[last.D], _ = s.kept(begin, s.of[last.D], nil)
-			begin = s.used
+			p, _ := s.release(m, s.slopeOf(last.D), slope{})
+			s.set(last.D, p)
+			m = s.mark()
 		}
 		code = code[to:]
 	}
@@ -106,78 +102,147 @@ func (s *Slopes) long(in *Instr, row int32) {
 		s.Machine.Run(s.one[:], row)
 	}
 	if in.Op == FoldRows {
-		s.of[in.D] = s.fold(&s.Folds[in.A], s.Regs[in.D])
+		s.set(in.D, s.fold(&s.Folds[in.A], s.Regs[in.D]))
 	} else {
-		s.of[in.D] = s.stock(&s.Folds[in.A])
+		s.set(in.D, s.stock(&s.Folds[in.A]))
 	}
 }
 
-// step finds the slope of an instruction that has been run. Most of what is read does not change.
-func (s *Slopes) step(in *Instr, row int32) {
-	shape := in.Op.Shape()
-	var p [3]*Slope
-	moves := in.Op == RowLoad && s.of[in.A+row] != nil || in.Op == Lookup || shape.A == Range
-	if shape.A == Read {
-		p[0] = s.of[in.A]
+// steps finds the slopes of instructions that have been run. Most of what they read does not change.
+func (s *Slopes) steps(code []Instr, row int32) {
+	of := s.of
+	for i := range code {
+		in := &code[i]
+		r := &reads[in.Op]
+		switch {
+		case of[(in.A+1)&r.a].row|of[(in.B+1)&r.b].row|of[(in.C+1)&r.c].row == 0 && !r.column,
+			r.compares && s.Reaches == nil && apart(s.Regs[in.A], s.Regs[in.B]): // as most do
+			of[in.D+1] = slope{}
+		default:
+			of[in.D+1] = s.slope(in, row)
+		}
 	}
-	if shape.B == Read {
-		p[1] = s.of[in.B]
-	}
-	if shape.C == Read {
-		p[2] = s.of[in.C]
-	}
-	if p[0] == nil && p[1] == nil && p[2] == nil && !moves {
-		s.of[in.D] = nil
-		return
-	}
-	s.of[in.D] = s.moving(in, shape, row, p)
 }
 
-// moving is step for an instruction that reads something that changes, or one of several registers.
-func (s *Slopes) moving(in *Instr, shape *Shape, row int32, p [3]*Slope) *Slope {
-	y := s.Regs[in.D]
+// reads tells of each operation which operands are registers that it reads: all bits for those, none for others, which
+// leads to what never changes. One that reads one or all of a column is looked at by itself. One that compares numbers
+// is of no interest where they are apart, if only what happens where they are is asked.
+var reads = func() (list [Ops]struct {
+	a, b, c          int32
+	column, compares bool
+}) {
+	mask := map[Role]int32{Read: -1}
+	for op := range Ops {
+		shape := op.Shape()
+		r := &list[op]
+		r.a, r.b, r.c = mask[shape.A], mask[shape.B], mask[shape.C]
+		r.compares = op >= Less && op <= NotEqual
+		r.column = shape.A == Column || shape.B == Column || shape.A == Range
+	}
+	return list
+}()
+
+// at returns the value of a register.
+func (s *Slopes) at(reg int32) float64 { return s.Regs[reg] }
+
+func (s *Slopes) slopeOf(reg int32) slope { return s.of[reg+1] }
+
+func (s *Slopes) set(reg int32, p slope) { s.of[reg+1] = p }
+
+// slope returns the slope of an instruction that has been run, out of the values and the slopes of what it reads.
+func (s *Slopes) slope(in *Instr, row int32) slope {
+	v, y := s.Regs, s.Regs[in.D]
 	if !finite(y) {
-		return nil
+		return slope{}
 	}
-	var x [3]float64
-	if shape.A == Read {
-		x[0] = s.Regs[in.A]
+	switch in.Op {
+	case Move, Not, LookupPlace:
+		return s.slopeOf(in.A)
+	case RowPlace:
+		return slope{}
+	case Neg:
+		return s.times(-1, s.slopeOf(in.A))
+	case Add, Sub, Mul, Div:
+		byA, byB := in.Op.gradient(v[in.A], v[in.B], y)
+		return s.weighted(byA, s.slopeOf(in.A), byB, s.slopeOf(in.B))
+	case Sqrt:
+		return s.times(0.5/y, s.slopeOf(in.A))
+	case Pow:
+		a, b := v[in.A], v[in.B]
+		return s.weighted(b*math.Pow(a, b-1), s.slopeOf(in.A), y*math.Log(a), s.slopeOf(in.B))
+	case Abs:
+		return s.hypot(v[in.A], 0, s.slopeOf(in.A), slope{})
+	case Min:
+		return s.first(v[in.A], v[in.B], s.slopeOf(in.A), s.slopeOf(in.B), 1)
+	case Max:
+		return s.first(v[in.A], v[in.B], s.slopeOf(in.A), s.slopeOf(in.B), -1)
+	case Less, LessEq, Equal, NotEqual:
+		return s.jumps(distance(v[in.A], v[in.B]), s.slopeOf(in.A), s.slopeOf(in.B))
+	case SameText, OtherText, Join, Guard:
+		return s.jumping(s.slopeOf(in.A), s.slopeOf(in.B))
+	case And:
+		return s.decided(0, v[in.A], v[in.B], s.slopeOf(in.A), s.slopeOf(in.B))
+	case Or:
+		return s.decided(1, v[in.A], v[in.B], s.slopeOf(in.A), s.slopeOf(in.B))
+	case Choose:
+		if v[in.A] == 1 {
+			return s.jumping(s.slopeOf(in.B), s.slopeOf(in.A))
+		}
+		return s.jumping(s.slopeOf(in.C), s.slopeOf(in.A))
+	case Call1:
+		return s.ofFunc(Func(in.C), v[in.A], 0, s.slopeOf(in.A), slope{}, y)
+	case Call2:
+		return s.ofFunc(Func(in.C), v[in.A], v[in.B], s.slopeOf(in.A), s.slopeOf(in.B), y)
+	case FirstGiven, FirstGivenAt:
+		if finite(v[in.A]) {
+			return s.slopeOf(in.A)
+		}
+		return s.slopeOf(in.B)
+	case RowLoad:
+		return s.slopeOf(in.A + row)
+	case Lookup:
+		at, _ := s.find(in)
+		return s.jumping(s.slopeOf(in.B+at), s.slopeOf(in.A))
+	case SumRange:
+		for k := range in.B {
+			s.add(s.slopeOf(in.A + k))
+		}
+		return s.total()
+	case SumProducts:
+		for k := range in.C {
+			a, b := in.A+k, in.B+k
+			s.add(s.times(v[b], s.slopeOf(a)))
+			s.add(s.times(v[a], s.slopeOf(b)))
+		}
+		return s.total()
 	}
-	if shape.B == Read {
-		x[1] = s.Regs[in.B]
+	if steps := in.Op.Shape().Plain; steps != nil {
+		return s.fused(in, steps, y)
 	}
-	if shape.C == Read {
-		x[2] = s.Regs[in.C]
-	}
-	if shape.Plain != nil {
-		return s.fused(in, shape.Plain, x, p)
-	}
-	return s.slope(in, row, x, p, y)
+	panic(fmt.Sprintf("no rule for the slope of %s", in.Op))
 }
 
-// fused returns the slope of an operation that stands for others, one after the other.
-func (s *Slopes) fused(in *Instr, steps []Step, x [3]float64, p [3]*Slope) *Slope {
-	between, slope := 0.0, (*Slope)(nil)
-	operand := func(r Ref) (float64, *Slope) {
-		switch r {
-		case RefA, RefB, RefC:
-			return x[r-RefA], p[r-RefA]
-		case Between:
-			return between, slope
-		}
-		return 0, nil
+// fused returns the slope of an operation that stands for others, one after the other, and comes to y: by the chain
+// rule from the last of them to the first.
+func (s *Slopes) fused(in *Instr, steps []Step, y float64) slope {
+	var at, grows [Between + 1]float64 // the values, and by how much y grows with each
+	r := &reads[in.Op]
+	at[RefA], at[RefB], at[RefC] = s.Regs[in.A&r.a], s.Regs[in.B&r.b], s.Regs[in.C&r.c]
+	for i := range steps[:len(steps)-1] {
+		step := &steps[i]
+		at[Between] = step.Op.ofTwo(at[step.A], at[step.B])
 	}
-	for k, step := range steps {
-		a, pa := operand(step.A)
-		b, pb := operand(step.B)
-		y := s.Regs[in.D]
-		if k < len(steps)-1 {
-			y = step.Op.ofTwo(a, b)
-		}
-		one := Instr{Op: step.Op}
-		between, slope = y, s.slope(&one, 0, [3]float64{a, b}, [3]*Slope{pa, pb}, y)
+	grows[Between] = 1
+	for i := len(steps) - 1; i >= 0; i-- {
+		step, by := &steps[i], grows[Between]
+		grows[Between] = 0
+		byA, byB := step.Op.gradient(at[step.A], at[step.B], y)
+		grows[step.A] += by * byA
+		grows[step.B] += by * byB
+		y = at[Between]
 	}
-	return slope
+	p := s.weighted(grows[RefA], s.of[(in.A+1)&r.a], grows[RefB], s.of[(in.B+1)&r.b])
+	return s.plus(p, s.times(grows[RefC], s.of[(in.C+1)&r.c]))
 }
 
 // ofTwo is an operation that may be a step of a fused one, on two values.
@@ -197,144 +262,78 @@ func (o Op) ofTwo(a, b float64) float64 {
 	panic(fmt.Sprintf("no rule for %s as a step of another operation", o))
 }
 
-// at returns the value of a register.
-func (s *Slopes) at(reg int32) float64 { return s.Regs[reg] }
-
-// slope returns the slope of an instruction that comes to y, out of the values and the slopes of what it reads.
-func (s *Slopes) slope(in *Instr, row int32, x [3]float64, p [3]*Slope, y float64) *Slope {
-	switch in.Op {
-	case Move, Not:
-		return p[0]
-	case Neg:
-		return s.times(-1, p[0])
+// gradient returns by how much such an operation, which comes to y, grows with each of two values.
+func (o Op) gradient(a, b, y float64) (byA, byB float64) {
+	switch o {
 	case Add:
-		return s.sum(1, p[0], 1, p[1])
+		return 1, 1
 	case Sub:
-		return s.sum(1, p[0], -1, p[1])
+		return 1, -1
 	case Mul:
-		return s.sum(x[1], p[0], x[0], p[1])
+		return b, a
 	case Div:
-		return s.sum(1/x[1], p[0], -y/x[1], p[1])
+		return 1 / b, -y / b
 	case Sqrt:
-		return s.times(0.5/y, p[0])
-	case Pow:
-		return s.sum(x[1]*math.Pow(x[0], x[1]-1), p[0], y*math.Log(x[0]), p[1])
-	case Abs:
-		return s.hypot(x[0], 0, p[0], nil)
-	case Min:
-		return s.first(x[0], x[1], p[0], p[1], 1)
-	case Max:
-		return s.first(x[0], x[1], p[0], p[1], -1)
-	case Less, LessEq, Equal, NotEqual:
-		return s.jumps(distance(x[0], x[1]), p[0], p[1])
-	case SameText, OtherText, Join:
-		return s.jumping(p[0], p[1])
-	case And:
-		return s.decided(0, x, p)
-	case Or:
-		return s.decided(1, x, p)
-	case Choose:
-		if x[0] == 1 {
-			return s.jumping(p[1], p[0])
-		}
-		return s.jumping(p[2], p[0])
-	case Guard:
-		return s.jumping(p[0], p[1])
-	case Call1, Call2:
-		return s.ofFunc(Func(in.C), x, p, y)
-	case FirstGiven, FirstGivenAt:
-		if finite(x[0]) {
-			return p[0]
-		}
-		return p[1]
-	case RowLoad:
-		return s.of[in.A+row]
-	case Lookup:
-		at, _ := s.find(in)
-		return s.jumping(s.of[in.B+at], p[0])
-	case RowPlace, LookupPlace:
-		return p[0]
-	case SumRange:
-		return s.total(in.B, func(k int32) *Slope { return s.of[in.A+k] })
-	case SumProducts:
-		return s.total(in.C, func(k int32) *Slope {
-			a, b := in.A+k, in.B+k
-			return s.sum(s.at(b), s.of[a], s.at(a), s.of[b])
-		})
+		return 0.5 / y, 0
 	}
-	panic(fmt.Sprintf("no rule for the slope of %s", in.Op))
+	panic(fmt.Sprintf("no rule for the gradient of %s", o))
 }
 
 // solve follows what is searched for: the goal stays where it is, so that for each direction the unknown changes by the
 // slope of the goal in that direction over the goal's slope in the unknown, the other way. The search is done already.
 func (s *Slopes) solve(f *Search) {
 	if !finite(s.at(f.Unknown)) {
-		s.of[f.Unknown] = nil
+		s.set(f.Unknown, slope{})
 		s.Run(f.Body, 0)
 		return
 	}
-	own := s.own + s.depth // nobody else's direction
+	own := int32(s.own + s.depth) // nobody else's direction
 	s.depth++
 	defer func() { s.depth-- }()
-	s.of[f.Unknown] = s.unit(own)
+	s.set(f.Unknown, s.unit(int(own)))
 	s.near++
 	s.Run(f.Body, 0)
 	s.near--
-	goal, found := s.orStill(f.Goal), s.next()
-	for i, p := range goal[:s.width] {
-		switch steep := goal[own]; {
-		case p == 0 || i == own:
-			found[i] = 0
-		case steep == 0 || !finite(p/steep):
-			found[i] = math.NaN()
-		default:
-			found[i] = -p / steep
-		}
-	}
-	s.of[f.Unknown] = found
+	goal := s.slopeOf(f.Goal)
+	s.set(f.Unknown, s.implicit(goal, own))
 	s.Run(f.Body, 0)
-	off := false
-	for i, left := range s.orStill(f.Goal)[:s.width] { // at a kink the goal may be steeper on one side than on the other
-		if !(math.Abs(left) <= 1e-9*math.Abs(goal[i])) {
-			found[i], off = math.NaN(), true
+	// At a kink the goal may be steeper on one side than on the other.
+	off := s.zip(s.slopeOf(f.Goal), goal, func(_, left, before float64) float64 {
+		if !(math.Abs(left) <= 1e-9*math.Abs(before)) && left != 0 {
+			return math.NaN()
 		}
-	}
-	if off {
+		return 0
+	})
+	if off.row != 0 {
+		s.set(f.Unknown, s.jumping(s.slopeOf(f.Unknown), off))
 		s.Run(f.Body, 0)
 	}
 }
 
-func (s *Slopes) orStill(reg int32) *Slope {
-	if p := s.of[reg]; p != nil {
-		return p
-	}
-	return &still
-}
-
-// Nesting returns how many searches there are within one another in code.
-func (m *Machine) Nesting(code []Instr) int {
-	most := 0
-	for i := range code {
-		if code[i].Op == Solve {
-			most = max(most, 1+m.Nesting(m.Searches[code[i].A].Body))
+// implicit returns the slope of an unknown that keeps a goal where it is; own is the direction of the unknown itself.
+func (s *Slopes) implicit(goal slope, own int32) slope {
+	partials := s.all[goal.row]
+	var steep Partial
+	for _, a := range partials {
+		if a.In == own {
+			steep = a
 		}
 	}
-	return most
-}
-
-// blocks are slopes one after the other. A slope that has been made does not change any more, so that several registers
-// may have the same one.
-type blocks struct {
-	pieces []*[64]Slope
-	used   int
-}
-
-func (b *blocks) next() *Slope {
-	k := b.used / 64
-	if k == len(b.pieces) {
-		b.pieces = append(b.pieces, new([64]Slope))
+	by := func(p, steep float64) float64 {
+		switch {
+		case p == 0:
+			return 0
+		case steep == 0 || !finite(p/steep):
+			return math.NaN()
+		}
+		return -p / steep
 	}
-	p := &b.pieces[k][b.used%64]
-	b.used++
-	return p
+	to, n := s.room(len(partials)), 0
+	for _, a := range partials {
+		if a.In != own { // what the factor is leaves their ratio as it is
+			to[n] = Partial{a.In, by(a.Up, steep.Up), by(a.Down, steep.Down)}
+			n++
+		}
+	}
+	return s.made(n)
 }

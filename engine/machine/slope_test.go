@@ -8,14 +8,25 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// sideOf returns the slope of a register in the first three directions, for changes upwards or downwards.
+func sideOf(s *Slopes, reg int32, side float64) (d [3]float64) {
+	k, partials := s.Of(reg)
+	for _, p := range partials {
+		if d[p.In] = k * p.Up; side < 0 {
+			d[p.In] = k * p.Down
+		}
+	}
+	return d
+}
+
 // slopesOf runs one instruction on registers of which the first three change, and returns what it gives, in register
 // 3, with its slope.
-func slopesOf(m *Machine, in Instr) (float64, Slope) {
-	s := Slopes{Machine: *m, Side: 1}
+func slopesOf(m *Machine, in Instr) (float64, [3]float64) {
+	s := Slopes{Machine: *m}
 	s.Regs = append([]float64{}, m.Regs...)
-	s.Follow([]int32{0, 1, 2}, 0)
+	s.Follow([]int32{0, 1, 2})
 	s.Run([]Instr{in}, 0)
-	return s.Regs[3], *orStill(s.Of(3))
+	return s.Regs[3], sideOf(&s, 3, 1)
 }
 
 // byDifference returns the derivatives of register 3 in the first three by central differences.
@@ -128,11 +139,10 @@ func TestSlopeOfASearch(t *testing.T) {
 			{Op: Square, D: 4, A: 3}, {Op: MulAdd, D: 5, A: 0, B: 1, C: 2}, {Op: Sub, D: 5, A: 4, B: 5},
 		}}},
 		Host: waitingHost{},
-	}, Side: 1}
-	s.Follow([]int32{0, 1, 2}, 1)
+	}}
+	s.Follow([]int32{0, 1, 2})
 	s.Run([]Instr{{Op: Solve}, {Op: Move, D: 4, A: 3}}, 0)
-	p := s.Of(4)
-	assert.Equal(t, [4]float64{3. / 8, 2. / 8, 1. / 8, 0}, [4]float64(p[:4]))
-	assert.Equal(t, Slope{}, *orStill(s.Of(5)), "the goal stays where it is")
-	assert.Equal(t, 1, s.Nesting([]Instr{{Op: Solve}}))
+	assert.Equal(t, [3]float64{3. / 8, 2. / 8, 1. / 8}, sideOf(&s, 4, 1))
+	assert.Equal(t, [3]float64{3. / 8, 2. / 8, 1. / 8}, sideOf(&s, 4, -1))
+	assert.Equal(t, [3]float64{}, sideOf(&s, 5, 1), "the goal stays where it is")
 }

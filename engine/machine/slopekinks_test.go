@@ -39,11 +39,11 @@ func TestSlopesAtKinks(t *testing.T) {
 	} {
 		for _, side := range []float64{1, -1} {
 			what := fmt.Sprint(name, ", side ", side)
-			s := Slopes{Machine: *tt.make(tt.at[0], tt.at[1], tt.at[2]), Side: side}
-			s.Follow([]int32{0, 1, 2}, 0)
+			s := Slopes{Machine: *tt.make(tt.at[0], tt.at[1], tt.at[2])}
+			s.Follow([]int32{0, 1, 2})
 			s.Run([]Instr{tt.in}, 0)
-			got := *orStill(s.Of(3))
-			assert.Equal(t, tt.kinked, s.Kinked, what)
+			got := sideOf(&s, 3, side)
+			assert.Equal(t, tt.kinked, got != sideOf(&s, 3, -side), what)
 			for k := range tt.at {
 				h := side * 1e-6
 				near := tt.at
@@ -59,23 +59,27 @@ func TestSlopesAtKinks(t *testing.T) {
 // TestSlopesOfConditions: where each of two conditions is enough, what both decide does not change as long as one of
 // them does not.
 func TestSlopesOfConditions(t *testing.T) {
-	jumps, still := &Slope{math.NaN()}, (*Slope)(nil)
+	jumps, still := []Partial{{0, math.NaN(), math.NaN()}}, []Partial(nil)
+	other := []Partial{{1, math.NaN(), math.NaN()}}
 	for _, tt := range []struct {
 		a, b      float64
-		p, q      *Slope
+		p, q      []Partial
 		wantJumps bool
 	}{
 		{0, 0, jumps, jumps, true}, {0, 0, jumps, still, false}, {0, 0, still, jumps, false}, {0, 0, still, still, false},
-		{0, 0, jumps, &Slope{}, false}, {0, 0, &Slope{}, jumps, false},
+		{0, 0, jumps, other, false}, {0, 0, other, jumps, false},
 		{0, 1, jumps, still, true}, {0, 1, still, jumps, false}, {1, 0, jumps, still, false}, {1, 0, still, jumps, true},
 		{1, 1, jumps, still, true}, {1, 1, still, jumps, true}, {1, 1, still, still, false},
 	} {
-		s := Slopes{Machine: Machine{Regs: make([]float64, 1)}, Side: 1}
-		s.Follow([]int32{0}, 0)
-		got := *orStill(s.decided(0, [3]float64{tt.a, tt.b}, [3]*Slope{tt.p, tt.q}))
-		assert.Equal(t, tt.wantJumps, math.IsNaN(got[0]), "%v", tt)
-		for _, x := range got[1:] {
-			assert.Zero(t, x)
+		s := Slopes{Machine: Machine{Regs: make([]float64, 1)}}
+		s.Follow([]int32{0})
+		row := func(p []Partial) slope { return s.made(copy(s.room(len(p)), p)) }
+		got := s.decided(0, tt.a, tt.b, row(tt.p), row(tt.q))
+		partials := s.all[got.row]
+		assert.Equal(t, tt.wantJumps, len(partials) > 0, "%v", tt)
+		for _, x := range partials {
+			assert.Zero(t, x.In)
+			assert.True(t, math.IsNaN(x.Up) && math.IsNaN(x.Down))
 		}
 	}
 }

@@ -4,11 +4,10 @@ import "math"
 
 // ofPoints returns the slope of what points come to, v. It goes through all sides of the outline, and adds up by how
 // much the result changes with each coordinate of their ends.
-func (s *Slopes) ofPoints(kind FoldKind, rows []rowSlope, v float64) *Slope {
-	var sum *Slope
-	add := func(k float64, p *Slope) {
-		if p != nil && k != 0 {
-			sum = s.sum(1, sum, k, p)
+func (s *Slopes) ofPoints(kind FoldKind, rows []rowSlope, v float64) slope {
+	add := func(k float64, p slope) {
+		if k != 0 {
+			s.add(s.times(k, p))
 		}
 	}
 	if kind == AreaUnder {
@@ -19,14 +18,14 @@ func (s *Slopes) ofPoints(kind FoldKind, rows []rowSlope, v float64) *Slope {
 			add((b.x-a.x)/2, a.dy)
 			add((b.x-a.x)/2, b.dy)
 		}
-		return sum
+		return s.total()
 	}
 	g := newGrowth(kind, rows, v)
 	for i, a := range rows {
 		b := rows[(i+1)%len(rows)]
 		if kind == OutlineLength {
-			p, q := s.sum(1, b.dx, -1, a.dx), s.sum(1, b.dy, -1, a.dy)
-			sum = s.sum(1, sum, 1, s.hypot(b.x-a.x, b.y-a.y, p, q))
+			p, q := s.weighted(1, b.dx, -1, a.dx), s.weighted(1, b.dy, -1, a.dy)
+			s.add(s.hypot(b.x-a.x, b.y-a.y, p, q))
 			continue
 		}
 		by := g.side(a, b)
@@ -35,7 +34,7 @@ func (s *Slopes) ofPoints(kind FoldKind, rows []rowSlope, v float64) *Slope {
 		add(by[2], b.dx)
 		add(by[3], b.dy)
 	}
-	return sum
+	return s.total()
 }
 
 // growth is how areas and their moments grow with the ends of a side.

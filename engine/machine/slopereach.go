@@ -16,25 +16,42 @@ type Reach struct {
 // value that is searched for goes is known only after it.
 func (s *Slopes) reaching() bool { return s.Reaches != nil && s.near == 0 }
 
+// Change is by how much one of the values that are followed changes.
+type Change struct {
+	In int32 // its direction
+	By float64
+}
+
 // mostWays is how many ways to edges are noted at most.
 const mostWays = 64
 
-// meet reports whether two values that are so far apart come together: where they are or, if that is asked, within what
-// 95 of 100 of the values that are followed do to them, by their slopes. The way that leads there is noted then. Of
-// values in other parts nothing is known here, so that each part counts as if all others went as far.
-func (s *Slopes) meet(apart float64, p, q *Slope) bool {
+// meet reports whether two values that are so far apart come together, going upwards and going downwards: where they
+// are or, if that is asked, within what 95 of 100 of the values that are followed do to them, by their slopes. The way
+// that leads there is noted then. Of values in other parts nothing is known here, so that each part counts as if all
+// others went as far.
+func (s *Slopes) meet(apart float64, p, q slope) (up, down bool) {
 	if !s.reaching() {
-		return apart == 0
+		return apart == 0, apart == 0
 	}
+	off := s.weighted(1, p, -1, q)
+	up = s.reached(apart, off, func(a *Partial) float64 { return off.k * a.Up })
+	down = s.reached(apart, off, func(a *Partial) float64 { return off.k * a.Down })
+	return up, down
+}
+
+// reached is meet for two values that go away from each other with some slope, to one side.
+func (s *Slopes) reached(apart float64, off slope, by func(a *Partial) float64) bool {
 	squares, limit, parts := 0.0, 0.0, 1.0
-	for i, r := range s.Reaches[:s.own] {
-		by := math.Abs(p[i] - q[i])
-		if by == 0 {
+	for i := range s.all[off.row] {
+		a := &s.all[off.row][i]
+		by := math.Abs(by(a))
+		if by == 0 || int(a.In) >= s.own {
 			continue
 		}
 		if math.IsNaN(by) { // one of the two jumps
 			return true
 		}
+		r := s.Reaches[a.In]
 		squares += by * r.Usual * by * r.Usual
 		limit += by * r.Limit
 		parts = float64(r.Parts)
@@ -43,19 +60,23 @@ func (s *Slopes) meet(apart float64, p, q *Slope) bool {
 		return apart == 0
 	}
 	if !math.IsInf(squares, 0) {
-		s.note(p, q, math.Sqrt(squares))
+		s.note(off, by, math.Sqrt(squares))
 	}
 	return true
 }
 
-// note notes how far the values that are followed go, each its part, where p - q goes as far as it does.
-func (s *Slopes) note(p, q *Slope, far float64) {
-	var way Slope
-	for i, r := range s.Reaches[:s.own] {
-		way[i] = (p[i] - q[i]) * r.Usual / far * r.Usual
-		way[i] = max(-r.Limit, min(r.Limit, way[i]))
+// note notes how far the values that are followed go, each its part, where two values that go away from each other with
+// some slope go as far as they do.
+func (s *Slopes) note(off slope, by func(a *Partial) float64, far float64) {
+	var way []Change
+	for i := range s.all[off.row] {
+		if a := &s.all[off.row][i]; int(a.In) < s.own && by(a) != 0 {
+			r := s.Reaches[a.In]
+			way = append(way, Change{a.In, max(-r.Limit, min(r.Limit, by(a)*r.Usual/far*r.Usual))})
+		}
 	}
-	if len(s.Ways) <= mostWays && !slices.Contains(s.Ways, way) {
+	same := func(w []Change) bool { return slices.Equal(w, way) }
+	if len(s.Ways) <= mostWays && !slices.ContainsFunc(s.Ways, same) {
 		s.Ways = append(s.Ways, way)
 	}
 }
@@ -71,12 +92,10 @@ func distance(a, b float64) float64 {
 	return math.Abs(a - b)
 }
 
-// none reports whether there is a direction in which there is no slope.
-func (s *Slopes) none(p *Slope) bool {
-	for _, x := range p[:s.width] {
-		if math.IsNaN(x) {
-			return true
-		}
+// none reports whether there is a direction in which there is no slope, upwards and downwards.
+func (s *Slopes) none(p slope) (up, down bool) {
+	for _, a := range s.all[p.row] {
+		up, down = up || math.IsNaN(a.Up), down || math.IsNaN(a.Down)
 	}
-	return false
+	return up, down
 }

@@ -24,33 +24,38 @@ func Doubts(a, b *state.State, ofA, ofB []int32) []float64 {
 		return nil
 	}
 	slopesA, slopesB := state.Derivatives(a, ofA, inA), state.Derivatives(b, ofB, inB)
-	keyOf := func(st *state.State, s int32) drawnKey {
+	var deviations []float64 // of each piece
+	pieces := map[drawnKey]int{}
+	pieceOf := func(st *state.State, s int32) int {
 		spread, _, _ := state.SpreadOf(st, s)
-		return drawnKey{pieceName(st, s), st.Mach.Regs[s], spread}
-	}
-	common := map[drawnKey]int{} // place among inB
-	for i, s := range inB {
-		common[keyOf(b, s)] = i
-	}
-	doubts := make([]float64, len(ofA))
-	for r := range doubts {
-		variance := 0.0
-		seen := make([]bool, len(inB))
-		for i, s := range inA {
-			key := keyOf(a, s)
-			slope := slopesA[r][i]
-			if k, both := common[key]; both {
-				seen[k] = true
-				slope -= slopesB[r][k]
-			}
-			u := slope * key.spread.SD()
-			variance += u * u
+		key := drawnKey{pieceName(st, s), st.Mach.Regs[s], spread}
+		k, known := pieces[key]
+		if !known {
+			k = len(deviations)
+			pieces[key], deviations = k, append(deviations, spread.SD())
 		}
-		for k, s := range inB {
-			if !seen[k] {
-				u := slopesB[r][k] * keyOf(b, s).spread.SD()
-				variance += u * u
-			}
+		return k
+	}
+	piecesA, piecesB := make([]int, len(inA)), make([]int, len(inB))
+	for i, s := range inA {
+		piecesA[i] = pieceOf(a, s)
+	}
+	for i, s := range inB {
+		piecesB[i] = pieceOf(b, s)
+	}
+	doubts, slopes := make([]float64, len(ofA)), make([]float64, len(deviations))
+	for r := range doubts {
+		clear(slopes)
+		for _, p := range slopesA[r] {
+			slopes[piecesA[p.In]] += p.Mean()
+		}
+		for _, p := range slopesB[r] {
+			slopes[piecesB[p.In]] -= p.Mean()
+		}
+		variance := 0.0
+		for k, slope := range slopes {
+			u := slope * deviations[k]
+			variance += u * u
 		}
 		doubts[r] = program.Coverage * math.Sqrt(variance)
 	}

@@ -29,6 +29,15 @@ func ask(st *state.State, names []string) (*question, error) {
 	return q, nil
 }
 
+// askSlots is ask for the results and checks that some slots are.
+func askSlots(st *state.State, slots []int32) *question {
+	q := &question{st: st, names: map[int32]string{}}
+	for _, s := range slots {
+		q.add(s, st.SlotName(s))
+	}
+	return q
+}
+
 // add puts a slot where it belongs by what it holds; one that is there already is not asked for again.
 func (q *question) add(s int32, name string) {
 	if slices.Contains(q.results, s) || slices.Contains(q.checks, s) { // few are asked for at once

@@ -183,7 +183,10 @@ func TestNothingOffIsTheSheet(t *testing.T) {
 	for i := range q.inputs {
 		q.inputs[i].spread = program.Tolerance{Whole: q.inputs[i].spread.Whole}
 	}
-	o, err := q.work(context.Background(), Options{Builds: 1000, Seed: 1})
+	options := Options{Builds: 1000, Seed: 1}
+	p, err := q.planFor(options)
+	require.NoError(t, err)
+	o, err := q.work(context.Background(), options, p)
 	require.NoError(t, err)
 	for _, r := range o.Results {
 		for what, got := range map[string]float64{"mean": r.Mean, "low": r.Low, "high": r.High, "first": r.First.High} {
@@ -392,4 +395,33 @@ diff [g] = a - c
 	require.InDelta(t, 16./25, w[slot("b")], 1e-12)
 	require.InDelta(t, 1./10, w[slot("c")], 1e-12)
 	require.Empty(t, Weights(st, nil))
+}
+
+// TestGains: what a weighing takes away is the estimate's part of the variance, by hand, in the result where that is
+// most. What is not weighed in the place of something gains nothing, and nor does it where there is no doubt.
+func TestGains(t *testing.T) {
+	st := worked(t, `glue [%] : 10 ± 2 sd
+fin [g] : 10 ± 1 sd
+nose [g] : 100 ± 4 sd
+fin_weighed [g] :
+nose_weighed [g] :
+other [g] :
+fin_takes [g] = fin_weighed ?? fin
+nose_takes [g] = nose_weighed ?? nose
+total [g] = (fin_takes + nose_takes) * (1 + glue)
+moment [g m] = fin_takes * 50 [m] - nose_takes * 5 [m]
+sure [g] = (other ?? 5 [g]) * 2
+`)
+	slot := func(name string) int32 {
+		s, err := st.FindSlot(name)
+		require.NoError(t, err)
+		return s
+	}
+	slots := []int32{slot("fin_weighed"), slot("nose_weighed"), slot("other")}
+	gains := Gains(st, []int32{slot("total"), slot("moment"), slot("sure")}, slots, []float64{0.01, 0.1, 0.005})
+	glue := math.Pow(110*0.02, 2)
+	total := glue + math.Pow(1.1, 2)*(1+16)
+	moment := 50.*50 + 20*20
+	require.InDeltaSlice(t, []float64{50 * 50 / moment, max(1.21*16/total, 20*20/moment), 0}, gains, 1e-9)
+	require.Empty(t, Gains(st, nil, slots[:0], nil))
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"gusset/engine/explain"
+	"gusset/engine/machine"
 	"gusset/engine/program"
 	"gusset/engine/state"
 )
@@ -102,27 +103,34 @@ func Of(ctx context.Context, st *state.State, o Options) (*Odds, error) {
 
 // OfSlots is Of for the results and checks that some slots are; Names are left out of account.
 func OfSlots(ctx context.Context, st *state.State, slots []int32, o Options) (*Odds, error) {
-	q := &question{st: st, names: map[int32]string{}}
-	for _, s := range slots {
-		q.add(s, st.SlotName(s))
+	return askSlots(st, slots).answer(ctx, o)
+}
+
+// Refuses says why OfSlots would refuse a question, without working anything out; nil where it would not.
+func Refuses(st *state.State, slots []int32, o Options) error {
+	_, err := askSlots(st, slots).plan(o)
+	return err
+}
+
+// plan finds out what is drawn, and how many builds are worked out.
+func (q *question) plan(o Options) (p plan, err error) {
+	if q.inputs, err = drawn(q.st, q.outputs(), o.Seed); err != nil {
+		return plan{}, err
 	}
-	return q.answer(ctx, o)
+	return q.planFor(o)
 }
 
 // answer finds out what is drawn, and works it out.
-func (q *question) answer(ctx context.Context, o Options) (_ *Odds, err error) {
-	if q.inputs, err = drawn(q.st, q.outputs(), o.Seed); err != nil {
-		return nil, err
-	}
-	return q.work(ctx, o)
-}
-
-// work draws the inputs and sums up what comes out.
-func (q *question) work(ctx context.Context, o Options) (*Odds, error) {
-	p, err := q.planFor(o)
+func (q *question) answer(ctx context.Context, o Options) (*Odds, error) {
+	p, err := q.plan(o)
 	if err != nil {
 		return nil, err
 	}
+	return q.work(ctx, o, p)
+}
+
+// work draws the inputs and sums up what comes out.
+func (q *question) work(ctx context.Context, o Options, p plan) (*Odds, error) {
 	draws, err := state.NewDrawsUncut(q.st, q.slots(), q.outputs())
 	if err != nil {
 		return nil, err
@@ -318,7 +326,7 @@ func behindAny(checks []CheckOdds) []Undeclared {
 }
 
 // result sums up result number r, whose values are kept by a scale; all is room for them, and is returned for the next.
-func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, slopes []float64, all []float32) (Result,
+func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, slopes []machine.Partial, all []float32) (Result,
 	[]float32) {
 	unit := of.Unit
 	res := Result{Entry: of}
@@ -352,16 +360,19 @@ func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, s
 // firstOrder returns the standard deviation of a result to first order, SI, and the shares of the inputs that are worth
 // looking at: the first ones, others that can be seen, and those that make nothing of it to first order. Where the
 // result jumps as soon as an input changes there is no standard deviation.
-func (q *question) firstOrder(slopes []float64) (sd float64, shares []Share) {
+func (q *question) firstOrder(slopes []machine.Partial) (sd float64, shares []Share) {
 	parts := make([]float64, len(q.inputs)) // of the variance
 	order := make([]int, len(q.inputs))
 	variance, jumps, flat := 0.0, false, 0
-	for i := range q.inputs {
-		u := slopes[i] * q.inputs[i].spread.SD()
-		if order[i] = i; u != u {
+	for i := range order {
+		order[i] = i
+	}
+	for _, p := range slopes {
+		u := p.Mean() * q.inputs[p.In].spread.SD()
+		if u != u {
 			u, jumps = 0, true
 		}
-		parts[i] = u * u
+		parts[p.In] = u * u
 		variance += u * u
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(parts[b], parts[a]) })

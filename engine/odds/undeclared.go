@@ -128,18 +128,18 @@ func compared(st *state.State, t int32) bool {
 	return st.SlotType(t).Kind == program.Number
 }
 
-// spreadIn reports whether a check asks how far a value may be off, and whether it asks nothing else (only): that
-// is the same in all builds.
+// spreadIn reports whether a check asks how far a value may be off, and whether that is all it asks (only): what it
+// compares that with is the same in all builds too.
 func spreadIn(st *state.State, check int32) (asks, only bool) {
-	sides := sidesOf(st, check)
-	only = len(sides) > 0
-	for _, s := range sides {
-		spread := st.Slots[s].Kind == program.Dispersed
-		_, _, off := state.SpreadOf(st, s)
-		asks = asks || spread
-		only = only && (spread || st.Slots[s].Kind == program.Given && !off)
+	var others []int32
+	for _, s := range sidesOf(st, check) {
+		if st.Slots[s].Kind == program.Dispersed {
+			asks = true
+		} else {
+			others = append(others, s)
+		}
 	}
-	return asks, asks && only
+	return asks, asks && len(explain.Drawn(st, others)) == 0
 }
 
 // tryEach returns how far each output goes when each of some given values is a tenth larger or smaller; a value of 0 is

@@ -25,7 +25,7 @@ func setInstead(p *Program, s int32) string {
 	}
 	names = append(names, others...)
 	if len(names) == 0 {
-		return instead
+		return "change its formula instead"
 	}
 	return instead + ": " + JoinSome(names, namedBehind)
 }

@@ -2,7 +2,6 @@ package state
 
 import (
 	"math"
-	"slices"
 
 	"gusset/engine/machine"
 	"gusset/engine/program"
@@ -22,15 +21,18 @@ type way struct {
 }
 
 // add takes over what was noted while some inputs were followed.
-func (e *edges) add(s *slopes, inputs []int32) {
+func (e *edges) add(s *machine.Slopes, inputs []int32) {
 	if e == nil {
 		return
 	}
 	e.lost = e.lost || s.WaysLost()
 	for _, w := range s.Ways {
-		e.ways = append(e.ways, way{inputs, slices.Clone(w[:len(inputs)])})
+		var slots way
+		for _, c := range w {
+			slots.slots, slots.by = append(slots.slots, inputs[c.In]), append(slots.by, c.By)
+		}
+		e.ways = append(e.ways, slots)
 	}
-	s.Ways = nil
 }
 
 // reaches returns how far some given values may be off: nobody knows how far where it does not say so. All inputs are

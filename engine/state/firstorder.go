@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"gusset/engine/machine"
 	"gusset/engine/program"
 )
 
@@ -42,14 +43,14 @@ func FirstOrderOf(st *State, s int32) FirstOrder {
 		return off
 	}
 	inputs, near := append(slices.Clone(drawn), undeclared...), &edges{}
-	slopes := meanOf(oneSided(st, []int32{s}, inputs, near))[0]
+	slopes := meansOf(derivatives(st, []int32{s}, inputs, near)[0], len(inputs))
 	for i, u := range undeclared {
 		if slopes[len(drawn)+i] != 0 {
 			off.Undeclared = append(off.Undeclared, u)
 		}
 	}
 	if slices.ContainsFunc(slopes, math.IsNaN) {
-		slopes = Derivatives(st, []int32{s}, inputs)[0]
+		slopes = meansOf(Derivatives(st, []int32{s}, inputs)[0], len(inputs))
 	}
 	variance := 0.0
 	for i, in := range drawn {
@@ -65,7 +66,7 @@ func FirstOrderOf(st *State, s int32) FirstOrder {
 	off.Least = program.Coverage * math.Sqrt(variance)
 	if len(off.Undeclared) > 0 { // which may be off by anything: what they come to is not in it
 		near = &edges{}
-		oneSided(st, []int32{s}, drawn, near)
+		derivatives(st, []int32{s}, drawn, near)
 		inputs, slopes = drawn, slopes[:len(drawn)]
 	}
 	if !near.mildFor(st, s, inputs, slopes, off.Least) {
@@ -75,6 +76,15 @@ func FirstOrderOf(st *State, s int32) FirstOrder {
 		off.Half = off.Least
 	}
 	return off
+}
+
+// meansOf returns the slopes of a value in n inputs.
+func meansOf(partials []machine.Partial, n int) []float64 {
+	slopes := make([]float64, n)
+	for _, p := range partials {
+		slopes[p.In] = p.Mean()
+	}
+	return slopes
 }
 
 // updateSpreads works out how far those values may be off of which a check asks it, and runs what hangs on that.

@@ -2,126 +2,107 @@ package state
 
 import (
 	"math"
-	"slices"
+	"sync"
 
-	"gusset/engine/code"
 	"gusset/engine/machine"
 	"gusset/engine/program"
 )
 
-// Derivatives returns the partial derivative of each output in each input, by their slots: by how much the output
-// changes for each 1 that the input grows, in SI. They are exact but for rounding. A derivative is NaN where the output
-// has no value, or jumps as soon as the input changes. At a kink, where it grows at another rate than it falls, it is
-// the mean of both rates: see OneSided. That of yes and no, and of texts, is 0.
+// Derivatives returns of each output the partial derivatives that are not 0, by the inputs' places, in order: by how
+// much the output changes for each 1 that the input grows, in SI. They are exact but for rounding. A derivative is NaN
+// where the output has no value, or jumps as soon as the input changes. That of yes and no, and of texts, is 0.
 //
 // It reads st and writes nothing of it, as all that only reads.
-func Derivatives(st *State, outputs, inputs []int32) [][]float64 {
-	return meanOf(oneSided(st, outputs, inputs, nil))
+func Derivatives(st *State, outputs, inputs []int32) [][]machine.Partial {
+	return derivatives(st, outputs, inputs, nil)
 }
 
-// meanOf returns the mean of the slopes of both sides.
-func meanOf(up, down [][]float64) [][]float64 {
-	for j, row := range down {
-		for i, x := range row {
-			if x != up[j][i] {
-				up[j][i] = up[j][i]/2 + x/2
+// mostPartials is for how many partials of all slots there is room. Where more could come together inputs are followed
+// some at a time, but never fewer than leastAtOnce.
+const (
+	mostPartials = 1 << 21
+	leastAtOnce  = 32
+)
+
+// spareSlopes has slopes that nobody uses just now, for the room that they have.
+var spareSlopes = sync.Pool{New: func() any { return new(machine.Slopes) }}
+
+// derivatives is Derivatives. With edges there is none where the output jumps within what an input may be off.
+func derivatives(st *State, outputs, inputs []int32, edges *edges) [][]machine.Partial {
+	list := make([][]machine.Partial, len(outputs))
+	if st.InUse.ToMend() == nil {
+		s := spareSlopes.Get().(*machine.Slopes)
+		defer spareSlopes.Put(s)
+		atOnce := max(leastAtOnce, mostPartials/(len(st.Slots)+1))
+		for from := 0; from < len(inputs); from += atOnce {
+			some := inputs[from:min(from+atOnce, len(inputs))]
+			s.Reaches = nil
+			if edges != nil {
+				s.Reaches = reaches(st, some, (len(inputs)+atOnce-1)/atOnce)
 			}
+			follow(s, st, outputs, some)
+			edges.add(s, some)
+			take(list, s, outputs, int32(from))
 		}
 	}
-	return up
-}
-
-// OneSided is Derivatives for changes upwards and, apart, for changes downwards. Where the two differ, or both are NaN,
-// the output is not smooth in that input. Down is nil where there is no kink at all: it is up then.
-func OneSided(st *State, outputs, inputs []int32) (up, down [][]float64) {
-	return oneSided(st, outputs, inputs, nil)
-}
-
-// oneSided is OneSided. With edges there is no derivative where the output jumps within what an input may be off.
-func oneSided(st *State, outputs, inputs []int32, edges *edges) (up, down [][]float64) {
-	up = nothing(len(outputs), len(inputs))
-	if st.InUse.ToMend() != nil {
-		return up, nil
-	}
-	s := newSlopes(st)
-	s.nesting = s.Nesting(st.Instrs)
-	atOnce := machine.Directions - s.nesting
-	for from := 0; from < len(inputs) && atOnce > 0; from += atOnce {
-		some := inputs[from:min(from+atOnce, len(inputs))]
-		ranges := st.RangesOf(st.StepsBetween(some, outputs))
-		if edges != nil {
-			s.Reaches = reaches(st, some, (len(inputs)+atOnce-1)/atOnce)
+	var none []machine.Partial
+	for j, o := range outputs {
+		if st.InUse.ToMend() == nil && program.IsNumber(st.Mach.Regs[o]) {
+			continue
 		}
-		s.follow(ranges, some, 1)
-		s.take(outputs, up, from, len(some))
-		if s.Kinked && down == nil {
-			down = nothing(len(outputs), len(inputs))
-			for j := range down {
-				copy(down[j], up[j][:from])
-			}
+		if none == nil {
+			none = noSlopes(len(inputs))
 		}
-		if s.Kinked {
-			s.follow(ranges, some, -1)
-		}
-		edges.add(s, some)
-		if down != nil {
-			s.take(outputs, down, from, len(some))
-		}
-	}
-	return up, down
-}
-
-// nothing returns rows of NaN.
-func nothing(rows, columns int) [][]float64 {
-	all := slices.Repeat([]float64{math.NaN()}, rows*columns)
-	list := make([][]float64, rows)
-	for k := range list {
-		list[k] = all[k*columns : (k+1)*columns]
+		list[j] = none
 	}
 	return list
 }
 
-// slopes follows the values of a state.
-type slopes struct {
-	machine.Slopes
-	st      *State
-	nesting int // searches within one another
+// noSlopes returns n derivatives that are none.
+func noSlopes(n int) []machine.Partial {
+	none := make([]machine.Partial, n)
+	for i := range none {
+		none[i] = machine.Partial{In: int32(i), Up: math.NaN(), Down: math.NaN()}
+	}
+	return none
 }
 
-func newSlopes(st *State) *slopes {
-	s := &slopes{st: st}
-	s.Machine = st.Machine(&reader{st: st})
-	s.Slots, s.Stop = int32(len(st.Slots)), st.stop
-	return s
-}
-
-// follow runs code for some inputs and one side of kinks.
-func (s *slopes) follow(ranges []code.CodeRange, inputs []int32, side float64) {
-	copy(s.Regs, s.st.Mach.Regs)
-	s.Side = side
-	s.Follow(inputs, s.nesting)
-	for _, r := range ranges {
-		s.Run(s.st.Piece(r), 0)
+// follow runs the code between some inputs and outputs.
+func follow(s *machine.Slopes, st *State, outputs, inputs []int32) {
+	s.Adopt(&st.Mach, &reader{st: st}, len(st.Slots))
+	s.Follow(inputs)
+	for _, r := range st.RangesOf(st.StepsBetween(inputs, outputs)) {
+		s.Run(st.Piece(r), 0)
 	}
 }
 
-// take puts the derivatives in n inputs into rows, one for each output, from a column on.
-func (s *slopes) take(outputs []int32, rows [][]float64, from, n int) {
+// take appends the slopes of outputs in inputs, of which the first has some place, to what there is of them.
+func take(list [][]machine.Partial, s *machine.Slopes, outputs []int32, from int32) {
+	n := 0
+	for _, o := range outputs {
+		_, partials := s.Of(o)
+		n += len(partials)
+	}
+	room := make([]machine.Partial, n)
 	for j, o := range outputs {
-		to := rows[j][from : from+n]
-		switch p := s.Of(o); {
-		case !program.IsNumber(s.st.Mach.Regs[o]):
-		case p == nil:
-			clear(to)
-		default:
-			for i, x := range p[:n] {
-				if !program.IsNumber(x) {
-					x = math.NaN()
-				}
-				to[i] = x
-			}
+		k, partials := s.Of(o)
+		row := room[:len(partials):len(partials)]
+		room = room[len(partials):]
+		for i, p := range partials {
+			row[i] = machine.Partial{In: from + p.In, Up: orNaN(k * p.Up), Down: orNaN(k * p.Down)}
 		}
+		if list[j] != nil {
+			row = append(list[j], row...)
+		}
+		list[j] = row
 	}
+}
+
+func orNaN(x float64) float64 {
+	if !program.IsNumber(x) {
+		return math.NaN()
+	}
+	return x
 }
 
 // reader answers what a machine asks that works out again what a state holds already. It writes nothing of the state.

@@ -161,8 +161,7 @@ func (s *Session) Queue() []engine.GivenValue {
 }
 
 // namesOf returns the names of the values that a name stands for: of a cell or an entry that one, of a column, a row or
-// a table those that are open, or all of them if none is; those of a column by what the sheet takes in their place, the
-// most first. A column's name alone stands for that column of each table of the sheet.
+// a table those that are open, or all of them if none is; those of a column in the order of sortColumn. A column's name alone stands for that column of each table of the sheet.
 func (s *Session) namesOf(name string) ([]string, error) {
 	entries, err := s.m.EntriesOf(name)
 	if err != nil {
@@ -195,20 +194,38 @@ func (s *Session) namesOf(name string) ([]string, error) {
 		all = open
 	}
 	if last := entries[len(entries)-1]; entries[0].Column == last.Column {
-		size := map[string]float64{}
-		for _, v := range all {
-			size[v.Name] = math.Inf(-1)
-			if est, ok := s.takes(v); ok {
-				size[v.Name] = est.Number
-			}
-		}
-		slices.SortStableFunc(all, func(a, b engine.GivenValue) int { return cmp.Compare(size[b.Name], size[a.Name]) })
+		s.sortColumn(all)
 	}
 	names := make([]string, len(all))
 	for i, v := range all {
 		names[i] = v.Name
 	}
 	return names, nil
+}
+
+// sortColumn puts the entries of a column in the order in which they are asked for: first what makes most of the doubt
+// in a chief result, to first order, then by what the sheet takes in their place, the most first.
+func (s *Session) sortColumn(all []engine.GivenValue) {
+	size, doubt := map[string]float64{}, map[string]float64{}
+	weights := engine.Weights(s.m, chiefNumbers(s.m))
+	var empty []engine.Place
+	var values []float64
+	var names []string
+	for _, v := range all {
+		size[v.Name], doubt[v.Name] = math.Inf(-1), weights[v.Place]
+		if est, ok := s.takes(v); ok {
+			size[v.Name] = est.Number
+			if report.StateOf(v.Value) == report.NotGiven {
+				empty, values, names = append(empty, v.Place), append(values, est.SI()), append(names, v.Name)
+			}
+		}
+	}
+	for i, gain := range engine.Gains(s.m, chiefNumbers(s.m), empty, values) {
+		doubt[names[i]] = gain
+	}
+	slices.SortStableFunc(all, func(a, b engine.GivenValue) int {
+		return cmp.Or(cmp.Compare(doubt[b.Name], doubt[a.Name]), cmp.Compare(size[b.Name], size[a.Name]))
+	})
 }
 
 // columnsCalled returns the columns of that name in the sheet's own tables that have given entries.

@@ -41,9 +41,9 @@ func InHundred(share float64, builds int) string {
 	case share >= 1:
 		return fmt.Sprintf("all of %s builds", Thousands(builds))
 	case share < 0.005:
-		return "fewer than 1 of 100"
+		return "under 1 of 100"
 	case share > 0.995:
-		return "more than 99 of 100"
+		return "over 99 of 100"
 	default:
 		return fmt.Sprintf("%.0f of 100", of)
 	}
@@ -69,7 +69,11 @@ func HoldsIn(c *engine.CheckOdds, builds int) string {
 			said += " to keep its safety"
 		}
 	}
-	said += withoutValueIn(c.Waits, c.None, builds)
+	without := withoutValueIn(c.Waits, c.None, builds)
+	if c.Holds+c.Fails == 0 {
+		return strings.TrimPrefix(without, ", ")
+	}
+	said += without
 	if c.Spread {
 		said += ", with the spread that the sheet has"
 	}
@@ -172,14 +176,27 @@ func Thousands(n int) string {
 	return s
 }
 
-// Between writes the two ends of a range that is not sharper than sd, in the unit of a value: to the value's step where
-// that is fine enough, else with as many decimals as two digits of sd have.
+// Between writes the two ends of a range that is not sharper than sd, in the unit of a value.
 func Between(v engine.Value, low, high, sd float64) string {
-	return OddsNumber(v, low, sd) + " to " + OddsNumber(v, high, sd)
+	from, to := Ends(v, low, high, sd)
+	return from + " to " + to
 }
 
-// OddsNumber writes a number in the unit of a value, as Between does.
-func OddsNumber(v engine.Value, x, sd float64) string {
+// Ends writes the two ends of a range that is not sharper than sd, in the unit of a value: to the value's step where
+// that is fine enough, whole where they are counts, else with as many decimals as two digits of sd have.
+func Ends(v engine.Value, low, high, sd float64) (from, to string) {
+	counts := v.Unit.String() == "" && !v.Step.Given()
+	for _, x := range []float64{v.Number, low, high} {
+		counts = counts && x == math.Trunc(x) && math.Abs(x) < 1e15
+	}
+	if counts {
+		return strconv.FormatFloat(low, 'f', 0, 64), strconv.FormatFloat(high, 'f', 0, 64)
+	}
+	return oddsNumber(v, low, sd), oddsNumber(v, high, sd)
+}
+
+// oddsNumber writes one end of a range.
+func oddsNumber(v engine.Value, x, sd float64) string {
 	switch {
 	case math.IsNaN(x):
 		return "nothing"
@@ -217,24 +234,46 @@ func Percent(share float64) string {
 	}
 }
 
-// RemarkOnOdds says why the range to first order is not that of the builds; nothing where it is.
+// RemarkOnOdds says in a few words how the range to first order is off that of the builds; nothing where it is not.
 func RemarkOnOdds(r *engine.OddsResult) string {
 	switch r.Remark {
 	case engine.OddsAgree:
 		return ""
 	case engine.OddsFlat:
-		return "first order is too wide: values that are evenly likely between limits outweigh the others"
+		return "too wide"
 	case engine.OddsCurved:
 		if r.First.SD == 0 {
-			return "first order sees nothing: the result lies at a turning point"
+			return "sees nothing"
 		}
-		return "first order is off: the result follows what is drawn in a curve"
+		return "off in a curve"
 	case engine.OddsAtLimit:
-		return "first order is off: some builds end at a limit"
+		return "off at a limit"
 	case engine.OddsStepped:
-		return "first order is off: the result goes in steps"
+		return "off in steps"
 	case engine.OddsFlip:
-		return "there is no first order: a choice falls another way as soon as a value changes"
+		return "by a choice"
+	}
+	panic("a remark without words")
+}
+
+// RemarkLegend says what RemarkOnOdds means.
+func RemarkLegend(r *engine.OddsResult) string {
+	switch r.Remark {
+	case engine.OddsAgree:
+		return ""
+	case engine.OddsFlat:
+		return "values that are evenly likely between limits outweigh the others"
+	case engine.OddsCurved:
+		if r.First.SD == 0 {
+			return "the result is at a turning point"
+		}
+		return "the result follows what is drawn in a curve"
+	case engine.OddsAtLimit:
+		return "some builds end at a limit"
+	case engine.OddsStepped:
+		return "the result goes in steps"
+	case engine.OddsFlip:
+		return "one falls another way as soon as a value changes"
 	}
 	panic("a remark without words")
 }

@@ -44,7 +44,7 @@ func (r *values) mark(from int) Word {
 			lead[:len(lead)-1]+", "+strings.TrimLeft(r.text[at+1:r.codeEnd()], " \t"))
 	case b != ':' && b != '=':
 		rest := r.word(at, r.codeEnd())
-		r.fail("no-mark", from, max(int(rest.Span.End), from+1), "there is no : or = after the name",
+		r.fail("no-mark", from, int(rest.Span.End), "there is no : or = after the name",
 			markHint(lead, rest.Text))
 	case strings.HasPrefix(r.text[at:r.end], ":="):
 		r.fail("double-mark", at, at+2, "write : for what is given, or = for what is worked out", "")

@@ -71,3 +71,22 @@ table parts
 	assert.Equal(t, []string{"gone( )"}, c.Gone)
 	assert.Equal(t, []string{"given", `parts["tail"].price`, "parts.total"}, c.Reworked)
 }
+
+// TestGiven: what a builder has given goes by the names that formulas have for it.
+func TestGiven(t *testing.T) {
+	given := Given(parse(t, `span [in] : 50
+area = span * 8
+table parts
+  part | weight [oz] | price
+  wing | 3           | = area
+  tail |             | 2
+  moment = weight
+`))
+	got := map[string]string{}
+	for name, v := range given {
+		got[name] = v.Typed()
+	}
+	assert.Equal(t, map[string]string{
+		"span": "50", `parts["wing"].weight`: "3", `parts["tail"].weight`: "", `parts["tail"].price`: "2",
+	}, got)
+}

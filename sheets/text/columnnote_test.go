@@ -27,5 +27,19 @@ table far
 		assert.Equal(t, want, ColumnNote(f, "cut", column), column)
 	}
 	assert.Empty(t, ColumnNote(f, "far", "away"))
+	assert.Equal(t, "far: away", f.About())
 	assert.Empty(t, ColumnNote(f, "none", "away"))
+}
+
+// TestAbout: what a page is for is said at its head, above or right below its title.
+func TestAbout(t *testing.T) {
+	for sheet, want := range map[string]string{
+		"// one\n// two\n\n// of span\nspan : 5\n":        "one two",
+		"sheet \"Wing\"\n\n// below it\nspan : 5 // no\n": "below it",
+		"\n// nothing else":                               "nothing else",
+		"span : 5\n// no":                                 "",
+	} {
+		f, _ := Parse(NewSource("x", []byte(sheet)))
+		assert.Equal(t, want, f.About(), sheet)
+	}
 }

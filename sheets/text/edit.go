@@ -30,11 +30,7 @@ func SetGiven(f *File, name, value string) (*File, error) {
 // SetEntry returns the file with another value in a row of a table. It treats the value and the line as SetGiven does;
 // the bars stay in their columns where the value leaves room.
 func SetEntry(f *File, table, row, column, value string) (*File, error) {
-	t, err := find("table", table, NodesOf[*Table](f), func(t *Table) Word { return t.Name })
-	if err != nil {
-		return nil, err
-	}
-	v, err := f.givenEntry(t, row, column)
+	v, err := f.givenEntry(table, row, column)
 	if err != nil {
 		return nil, err
 	}
@@ -44,11 +40,7 @@ func SetEntry(f *File, table, row, column, value string) (*File, error) {
 // SetEntryFormula returns the file with a formula, = and what follows it, where a row of a table has a given value, or
 // none. Only that line changes, as with SetEntry.
 func SetEntryFormula(f *File, table, row, column, formula string) (*File, error) {
-	t, err := find("table", table, NodesOf[*Table](f), func(t *Table) Word { return t.Name })
-	if err != nil {
-		return nil, err
-	}
-	v, err := f.givenEntry(t, row, column)
+	v, err := f.givenEntry(table, row, column)
 	if err != nil {
 		return nil, err
 	}
@@ -60,7 +52,11 @@ func SetEntryFormula(f *File, table, row, column, formula string) (*File, error)
 }
 
 // givenEntry returns the value of a row of a table, which is not a formula.
-func (f *File) givenEntry(t *Table, row, column string) (Value, error) {
+func (f *File) givenEntry(table, row, column string) (Value, error) {
+	t, err := find("table", table, NodesOf[*Table](f), func(t *Table) Word { return t.Name })
+	if err != nil {
+		return Value{}, err
+	}
 	at, err := f.findColumn(t, column)
 	if err != nil {
 		return Value{}, err

@@ -112,12 +112,42 @@ func TestEditsThatAreRefused(t *testing.T) {
 			"weight of tail in parts is worked out (line 7), so it cannot be given"},
 		{entry("parts", "wing", "weight", "1 | 2"),
 			"1 | 2 cannot be put on line 6: the row has 3 entries, the head has 2 columns"},
+		{entry("speeds", "1", "lift", "1"), "there is no column of speeds lift"},
 		{entry("speeds", "1", "v", "1"), "the table speeds makes its own rows (line 9), so none can be set"},
 	} {
 		next, err := tt.edit()
 		assert.EqualError(t, err, tt.want)
 		assert.Nil(t, next)
 	}
+}
+
+// TestTagOf: the unit that a value is counted in stands at its cell, or in the head of its table.
+func TestTagOf(t *testing.T) {
+	f := parse(t, "span [in] : 50\ntable parts\n  part | weight [oz] | kind [one of \"a\", \"b\"]\n")
+	for _, tt := range []struct {
+		cell, table, column, unit string
+		ok                        bool
+	}{
+		{"span", "", "", "in", true},
+		{"", "parts", "weight", "oz", true},
+		{"", "parts", "part", "", true},
+		{"", "parts", "height", "", false},
+		{"", "glue", "weight", "", false},
+		{"chord", "parts", "weight", "", false},
+	} {
+		tag, ok := TagOf(f, tt.cell, tt.table, tt.column)
+		assert.Equal(t, tt.ok, ok, tt)
+		assert.Equal(t, tt.unit, tag.Unit.Text, tt)
+	}
+	tag, _ := TagOf(f, "", "parts", "kind")
+	assert.Equal(t, "a", tag.Choice.Texts[0].Text)
+}
+
+// TestFingerprint: another value is another sheet, another layout is not.
+func TestFingerprint(t *testing.T) {
+	is := Fingerprint([]byte("span [in] : 50\n"))
+	assert.Equal(t, is, Fingerprint([]byte("span   [in]:50\r\n\r\n")))
+	assert.NotEqual(t, is, Fingerprint([]byte("span [in] : 51\n")))
 }
 
 func TestQuote(t *testing.T) {

@@ -97,10 +97,8 @@ func (r *reader) formulaLine(lines Lines) Node {
 // condition reads what follows `needs` or `trust`.
 func (r *reader) condition(lines Lines, word string) Node {
 	form := word + " area > 0 // the area is more than nothing"
-	at := r.pos
 	c := &Condition{Lines: lines, Trust: word == "trust", Cond: r.rest()}
 	if !c.Cond.Given() {
-		r.pos = at
 		r.missing("no-condition", "there is no condition after "+word, form)
 	}
 	r.checkFormula(c.Cond)

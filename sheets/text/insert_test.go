@@ -37,6 +37,16 @@ func TestInsertPage(t *testing.T) {
 			plan + "  // a remark of its own\n\n" + insertedPage + "\npage Flying\n",
 		},
 		{
+			"nothing but remarks before the variants",
+			"// a plan\n// for calm days\nvariant \"long\"\n  span : 50\n",
+			"\n\n" + insertedPage + "\n// a plan\n// for calm days\nvariant \"long\"\n  span : 50\n",
+		},
+		{
+			"a remark inside a page before the variants",
+			plan + "  // a remark of its own\n\nvariant \"long\"\n  span : 50\n",
+			plan + "  // a remark of its own\n\n" + insertedPage + "\nvariant \"long\"\n  span : 50\n",
+		},
+		{
 			"Windows line ends",
 			strings.ReplaceAll(plan, "\n", "\r\n"),
 			strings.ReplaceAll(plan+"\n"+insertedPage, "\n", "\r\n"),

@@ -20,8 +20,8 @@ func TestParsePath(t *testing.T) {
 		`stock[3/4" ply].price`: `stock["3/4\" ply"].price`, `stock["3/4\" ply"].price`: `stock["3/4\" ply"].price`,
 		`stock["a\\b"].price`: `stock["a\\b"].price`, `stock["a\b"].price`: `stock["a\\b"].price`,
 		"t[a[1]b].x": `t["a[1]b"].x`, "t[a]b].x": `t["a]b"].x`, `t["a].b"].x`: `t["a].b"].x`,
-		"t[a[1].b].x": `t["a[1].b"].x`,
-		"t[a=b].x":    `t["a=b"].x`, `t["a"]["b"]`: `t["a"]["b"]`,
+		"t[a[1].b].x": `t["a[1].b"].x`, `t[""].x`: `t[""].x`,
+		"t[a=b].x": `t["a=b"].x`, `t["a"]["b"]`: `t["a"]["b"]`,
 	} {
 		p, err := text.ParsePath(typed)
 		require.NoError(t, err, typed)
@@ -49,6 +49,9 @@ func TestPartsOfAPath(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, p.Parts, 4)
 	assert.Equal(t, "price", p.Last().Text)
+	assert.Equal(t, "price", typed[p.Last().Span.Start:p.Last().Span.End])
+	assert.Equal(t, `"ply"`, typed[p.Parts[2].Span.Start:p.Parts[2].Span.End])
+	assert.Equal(t, `kit.stock["ply"]`, p.Before().String())
 	for n, want := range map[int]string{1: "kit", 2: "kit.stock", 3: `kit.stock["ply"]`, 4: typed} {
 		first := p.First(n)
 		assert.Equal(t, want, first.String())

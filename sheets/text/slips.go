@@ -151,7 +151,7 @@ func (r *slips) swallowComment(code string) {
 		return
 	}
 	p := r.p
-	for p.commentEnd = max(p.commentEnd, r.line+1); p.commentEnd < len(p.lines); p.commentEnd++ {
+	for p.commentEnd = max(p.commentEnd, r.line); p.commentEnd < len(p.lines); p.commentEnd++ {
 		if l := p.lines[p.commentEnd]; strings.Contains(r.text[l.from:l.to], "*/") {
 			r.swallow = p.commentEnd + 1
 			return

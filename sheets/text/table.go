@@ -153,7 +153,7 @@ func (b *tableReader) head(r *reader, lines Lines) Node {
 	switch b := r.next(); {
 	case b == ':' || b == '=':
 		r.fail("no-head", r.pos, r.pos+1, "the first line of a table is its head", headForm)
-	case b == 0 || last.Unit.Given():
+	case last.Unit.Given():
 	case r.nameHere() != "":
 		w := r.word(int(last.Name.Span.Start), r.headEnd())
 		r.failAt(w, "name-space", "a name is one word", nameHint(w.Text))
@@ -262,7 +262,7 @@ var openUnit = regexp.MustCompile(`^[\pL][\pL\d_]*\s*\[[^\]|"]*=[^\]|]*$`)
 func (b *tableReader) isWorked(r *reader) bool {
 	end := r.codeEnd()
 	at := r.findByte('=', r.pos, end)
-	if at < 0 && openUnit.MatchString(r.text[r.pos:end]) {
+	if openUnit.MatchString(r.text[r.pos:end]) {
 		return true // whose bracket is the mistake to report
 	}
 	if at < 0 || r.findByte('|', r.pos, end) >= 0 {
@@ -288,13 +288,7 @@ func (b *tableReader) worked(r *reader, lines Lines) Node {
 		}
 		r.pos = from
 	}
-	c := r.cell(lines)
-	if c.IsGiven() {
-		mark := int(max(c.Name.Span.End, c.Unit.Span.End))
-		mark += strings.IndexByte(r.text[mark:], ':')
-		r.fail("wrong-mark", mark, mark+1, "a column below the rows is worked out",
-			c.Name.Text+" = ...")
-	}
+	c := r.cell(lines) // worked, as a given one has no = outside quotes and brackets
 	b.oneName(r, c.Name)
 	b.t.Worked = append(b.t.Worked, c)
 	return c

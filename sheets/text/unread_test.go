@@ -105,8 +105,13 @@ func TestAWorkedColumnComesBelowTheRows(t *testing.T) {
 		{"of another column", "  m = w\n  k = m + 1\n", ""},
 		{"of the rows' names", "  long = len(part)\n", ""},
 	} {
-		_, diags := unreadLines(t, "table t\n  part | w\n  wing | 1\n"+c.body)
+		sheet := "table t\n  part | w\n  wing | 1\n" + c.body
+		_, diags := unreadLines(t, sheet)
 		assert.Equal(t, strings.Fields(c.code), append([]string{}, codes(diags)...), c.name)
+		if c.code != "" {
+			f, _ := Parse(NewSource("s", []byte(sheet)))
+			assert.Empty(t, f.Table("t").Worked, c.name)
+		}
 	}
 	_, diags := unreadLines(t, "table t\n  x from 1 to 3 step 1\n  m = 5\n")
 	assert.Empty(t, codes(diags), "a range has no rows of its own")
@@ -122,6 +127,9 @@ func TestNamesThatWereMeant(t *testing.T) {
 		"wing span [in] : 50":                  "wing_span",
 		"span so that from : 5":                "span_so_that_from",
 		"span [in : 5":                         "span",
+		"wing__span [in : 5":                   "wing__span",
+		"adjust my pack [in] from 1 so a = b":  "my_pack",
+		"adjst 5 from 1 to 2 so a = b":         "adjst_5_from_1_to_2_so_a",
 	} {
 		f, diags := Parse(NewSource("s", []byte(line+"\n")))
 		require.Error(t, diags.Err(), line)

@@ -10,13 +10,13 @@ import (
 func (r *reader) path() Word {
 	if r.next() == '"' {
 		from := r.pos
-		if to := closingQuote(r.text, from, r.end); to >= 0 && strings.IndexByte(r.text[from:to], '\\') >= 0 {
+		if to := closingQuote(r.text, from, r.end); to >= 0 {
 			r.pos = to + 1
 			plain := strings.NewReplacer(`\\`, `\`, `\"`, `"`).Replace(r.text[from+1 : to])
 			return Word{plain, Span{int32(from), int32(to + 1)}}
 		}
 	}
-	if w := r.word(r.pos, r.codeEnd()); strings.Contains(w.Text, `\`) && w.Text[0] != '"' {
+	if w := r.word(r.pos, r.codeEnd()); strings.Contains(w.Text, `\`) {
 		r.failAt(w, "no-quotes", "the file goes in quotes, with / between folders",
 			"use "+Quote(strings.ReplaceAll(w.Text, `\`, "/")))
 	}

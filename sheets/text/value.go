@@ -16,7 +16,7 @@ func ParseValue(s string) (Value, error) {
 		return Value{}, diags
 	}
 	c := file.Nodes[0].(*Cell) // or there would have been a message
-	if end := c.Value.End(); len(file.Nodes) > 1 || line != "x : " && int(end) != len(line) {
+	if end := c.Value.End(); line != "x : " && int(end) != len(line) {
 		return Value{}, Diags{{
 			Code: "value", Msg: "a value is a number, text in quotes, or yes or no",
 			Source: file.Source, Span: Span{4, int32(len(line))},

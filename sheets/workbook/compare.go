@@ -36,8 +36,6 @@ func (tr *translator) compare(e *engine.Expr, at *place) term {
 	}
 	x, known := a.number()
 	y, known2 := b.number()
-	a.free = a.free || known && x == 0 // in any unit
-	b.free = b.free || known2 && y == 0
 	alike(nil, &a, &b)
 	how := comparisons[e.Op]
 	x, _ = a.number()

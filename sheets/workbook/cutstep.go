@@ -60,7 +60,7 @@ const mostBehind = 30
 
 // addBehind notes what is behind what a value reads, the nearest first.
 func (c *cutStep) addBehind(p *plan) {
-	for k := 0; k < len(c.reads) && len(c.reads) < mostBehind; k++ {
+	for k := 0; k < len(c.reads); k++ { // which may grow
 		of := []*spot{p.spots[c.reads[k].place]}
 		if column := c.reads[k].column; column != nil {
 			of = column.entries

@@ -62,6 +62,10 @@ check e1 = h > 1 or g > 1
 check e2 = h > 9 and g > 1
 check e3 = none_given > 1 or g > 1
 check e4 = h > 9 or g > 1
+check e5 = count(t, .v > 1) > 1 or g > 1
+check e6 = count(t, .v > 1) > 1 and g > 1
+f1 = count(t, .v > 1) > 1 ? g : h
+f2 = t[t["a"].n].v > 1 ? g : h
 adjust c5 from 0 to 9 so c5 ^ 2 = a1 + g
 `
 

@@ -203,12 +203,14 @@ func quantity(v engine.Value) string {
 
 // compare tells which lines change something.
 func (b *lineReader) compare() {
-	now := b.settle(func(w wanting) string { return w.value })
-	then := b.settle(func(w wanting) string { return w.oneLine.was })
+	now, refused := b.settle(func(w wanting) string { return w.value })
+	then, _ := b.settle(func(w wanting) string { return w.oneLine.was })
 	for _, w := range b.wants {
 		is, ok := now[w.name]
-		if !ok {
-			continue // it cannot be made, which has been said
+		if !ok { // by itself it could be made, together with the others it cannot
+			b.remain(w.name, "is %s in the lines and was %s, but %s", w.value, quantity(w.was),
+				strings.TrimPrefix(refused[w.name].Error(), w.name+": "))
+			continue
 		}
 		before, told := then[w.name]
 		given, known := b.given[w.target.Name]
@@ -234,7 +236,7 @@ func (b *lineReader) compare() {
 			if is.IsNumber() {
 				c.Doubt = doubt(w.was, is.Number)
 			}
-			if u := unitName(is); u != "" && is.IsNumber() && !strings.ContainsFunc(c.Value, isOfUnit) {
+			if u := unitName(is); u != "" && !strings.ContainsFunc(c.Value, isOfUnit) {
 				c.Now = c.Value + " " + u
 			}
 			if b.Changed && !told {
@@ -255,38 +257,42 @@ func tooFar(was, is engine.Value) bool {
 	return is.IsNumber() && is.Status == engine.OK && (is.Number < lo || is.Number > hi)
 }
 
-// settle returns what values come to that are typed for the lines; what cannot be typed is left out.
-func (b *lineReader) settle(typed func(wanting) string) map[string]engine.Value {
-	fork, values := b.m.Fork(), map[string]engine.Value{}
+// settle returns what values come to that are typed for the lines, and why some cannot be given together with the
+// others. What cannot be typed at all is left out.
+func (b *lineReader) settle(typed func(wanting) string) (values map[string]engine.Value, refused map[string]error) {
+	fork := b.m.Fork()
+	values, refused = map[string]engine.Value{}, map[string]error{}
 	var settings []engine.Setting
-	var names []string
 	for _, w := range b.wants {
 		set := engine.Setting{Name: w.name, Value: typed(w)}
 		if _, err := b.m.Target(set); err == nil && set.Value != "" {
-			settings, names = append(settings, set), append(names, w.name)
+			settings = append(settings, set)
 		}
 	}
 	for {
-		var why *engine.Error
 		err := fork.SetAll(settings...)
 		if err == nil {
 			break
 		}
-		at := -1
-		if errors.As(err, &why) {
-			at = slices.IndexFunc(settings, func(s engine.Setting) bool { return s.Name == why.Name })
-		}
-		if at < 0 {
-			return values
-		}
-		settings, names = slices.Delete(settings, at, at+1), slices.Delete(names, at, at+1)
+		var why *engine.Error
+		named := errors.As(err, &why) &&
+			slices.ContainsFunc(settings, func(s engine.Setting) bool { return s.Name == why.Name })
+		settings = slices.DeleteFunc(settings, func(s engine.Setting) bool {
+			if named && s.Name != why.Name {
+				return false
+			}
+			refused[s.Name] = err
+			return true
+		})
 	}
-	for _, name := range names {
-		if v, err := fork.Value(name); err == nil {
-			values[name] = v
+	for _, s := range settings {
+		if v, err := fork.Value(s.Name); err != nil {
+			refused[s.Name] = err
+		} else {
+			values[s.Name] = v
 		}
 	}
-	return values
+	return values, refused
 }
 
 // alikeGiven reports whether two given values are the same, but for the mark of a guess.

@@ -8,6 +8,7 @@ import (
 	"path"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"testing/fstest"
 
@@ -46,6 +47,29 @@ func samples(t testing.TB) []sheetFile {
 		}
 	}
 	return files
+}
+
+// book is a sheet with its workbook. No test changes any of it.
+type book struct {
+	m    *engine.Model
+	src  Source
+	data []byte
+}
+
+// books are those that have been written, by file: several tests look at the same ones.
+var books sync.Map
+
+// book returns the workbook of a sheet, which is written once.
+func (f sheetFile) book(t testing.TB) book {
+	t.Helper()
+	once, _ := books.LoadOrStore(f.name, sync.OnceValues(func() (b book, err error) {
+		b.m, b.src = f.load(t)
+		b.data, _, err = Write(b.m, b.src)
+		return b, err
+	}))
+	b, err := once.(func() (book, error))()
+	require.NoError(t, err)
+	return b
 }
 
 func loadFile(t testing.TB, file string) (*engine.Model, Source) {

@@ -46,7 +46,6 @@ func sameZero(a, b *term) float64 {
 // countedAs returns t in the scale of another term, and from its zero.
 func (t term) countedAs(o term) term {
 	if t.zero == o.zero && t.scale.Equal(o.scale) {
-		t.zero = 0
 		return t
 	}
 	return t.settled().in(o.scale).plus(-o.zero)

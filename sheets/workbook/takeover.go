@@ -43,7 +43,7 @@ func (r *returning) input(l exportedLine, s *spot, cell xlsx.Cell, at string) {
 }
 
 // refused leaves out the changes that the sheet refuses, such as one of what decides about choices: those that cannot
-// be made by themselves, and those of a column that cannot be made together.
+// be made by themselves, and then one after the other of those that cannot be made together.
 func (r *returning) refused(m *engine.Model) {
 	leave := func(why func(Change) error) {
 		r.Changes = slices.DeleteFunc(r.Changes, func(c Change) bool {
@@ -68,17 +68,16 @@ func (r *returning) refused(m *engine.Model) {
 		if !errors.As(m.Fork().SetAll(settings...), &why) {
 			return
 		}
-		at := slices.IndexFunc(r.Changes, func(c Change) bool { return c.Name == why.Name })
-		if at < 0 { // it is not about a change: who puts them in will say so
-			return
-		}
-		first := r.Changes[at]
+		before := len(r.Changes)
 		leave(func(c Change) error {
-			if c.Name == first.Name || c.entry[0] != "" && c.entry[0] == first.entry[0] && c.entry[2] == first.entry[2] {
+			if c.Name == why.Name {
 				return why
 			}
 			return nil
 		})
+		if len(r.Changes) == before { // it is not about a change: who puts them in will say so
+			return
+		}
 	}
 }
 

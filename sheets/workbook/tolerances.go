@@ -22,7 +22,7 @@ func givenAs(v engine.Value) string {
 // offAs says how far a chief result was off, to first order, at the export; nothing of any other.
 func (b *builder) offAs(c *engine.Cell) string {
 	isChief := func(chief *spot) bool { return chief.value.Place == c.Place }
-	if !b.plan.chancy || c.Kind == engine.Given || !slices.ContainsFunc(b.plan.chief, isChief) {
+	if !b.plan.chancy || !slices.ContainsFunc(b.plan.chief, isChief) {
 		return ""
 	}
 	d := engine.DoubtOf(b.plan.model, c.Place)

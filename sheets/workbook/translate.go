@@ -293,7 +293,7 @@ func literal(e *engine.Expr) term {
 	case plain && e.Number == math.Pi:
 		t.formula = formula.Pi.Of()
 	default:
-		t.free = plain && e.Number == 0
+		t.free = e.Number == 0 // in any unit
 	}
 	return t
 }

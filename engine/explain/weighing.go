@@ -1,0 +1,80 @@
+package explain
+
+import (
+	"gusset/engine/program"
+	"gusset/engine/state"
+	"gusset/units"
+)
+
+// mostFollowed is how many values are looked at to find out where a value is weighed.
+const mostFollowed = 10_000
+
+// WrittenAt returns the given slot into which it is written what a given value comes to, once it is known: its own or,
+// where it is a weight of which one estimate is made, and that has a place for a weighed figure (weighed ?? estimated),
+// the slot of that figure. It is None where the library has the value.
+func WrittenAt(st *state.State, s int32) int32 {
+	if st.ModuleOf(s).Library {
+		return program.None
+	}
+	if st.SlotType(s).Dim != units.Mass {
+		return s
+	}
+	at := program.None
+	seen := map[int32]bool{s: true}
+	users := st.Users()
+	for todo := []int32{s}; len(todo) > 0; {
+		t := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		for _, u := range users.Needs(t) {
+			switch w := weighedBeside(st, u, t); {
+			case w == program.None && !seen[u]:
+				seen[u] = true
+				todo = append(todo, u)
+			case w == program.None || w == at:
+			case at != program.None:
+				return s // it is in more than one part
+			default:
+				at = w
+			}
+		}
+		if len(seen) > mostFollowed {
+			return s
+		}
+	}
+	if at == program.None {
+		return s
+	}
+	return at
+}
+
+// weighedBeside returns the given number, not there yet, beside which a value is an estimate in the formula of another;
+// None where it is not.
+func weighedBeside(st *state.State, of, estimate int32) int32 {
+	if int(of) >= len(st.Slots) || st.Slots[of].Root == program.None {
+		return program.None
+	}
+	row, at := st.Slots[of].Row, program.None
+	st.Walk(st.Slots[of].Root, func(n *program.Node) {
+		if n.Op != program.OpGiven {
+			return
+		}
+		w, weighed := slotRead(st.Program, n.A, row)
+		e, named := slotRead(st.Program, n.B, row)
+		if weighed && named && e == estimate && st.Slots[w].Kind == program.Given && !program.IsNumber(st.Mach.Regs[w]) {
+			at = w
+		}
+	})
+	return at
+}
+
+// slotRead returns the slot that a node reads by its name in a row.
+func slotRead(p *program.Program, i, row int32) (s int32, ok bool) {
+	switch n := &p.Nodes[i]; n.Op {
+	case program.OpSlot:
+		return n.A, true
+	case program.OpOwn:
+		return p.Columns[n.A].Base + row, true
+	default:
+		return 0, false
+	}
+}
