@@ -12,6 +12,7 @@ import (
 	"testing"
 
 	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
 	printing "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
@@ -94,16 +95,22 @@ func wholeTable(t *testing.T, m *engine.Model, name string) []string {
 	return words
 }
 
-// isOnPaper prints the page: no word is nearer to an edge than printers can print, 4 mm, and some are there.
-func (p *shownPage) isOnPaper(paper string, some ...string) {
+// wordsOn prints the page and reads it.
+func (p *shownPage) wordsOn(paper string) (printed printedWords) {
 	p.t.Helper()
 	words, err := exec.Command(poppler(p.t, "pdftotext"), "-bbox", p.printOn(paper), "-").Output()
 	require.NoError(p.t, err)
-	var printed printedWords
 	d := xml.NewDecoder(bytes.NewReader(words))
 	d.Strict = false
 	require.NoError(p.t, d.Decode(&printed))
 	require.NotEmpty(p.t, printed.Pages)
+	return printed
+}
+
+// isOnPaper prints the page: no word is nearer to an edge than printers can print, 4 mm, and some are there.
+func (p *shownPage) isOnPaper(paper string, some ...string) {
+	p.t.Helper()
+	printed := p.wordsOn(paper)
 	const edge = 4 * 72 / mmPerInch
 	var all strings.Builder
 	for i, sheet := range printed.Pages {
@@ -196,6 +203,42 @@ func longestRuns(picture []byte, wide int, apart float64) (first, second float64
 		}
 	}
 	return float64(runs[at]), second
+}
+
+// TestWideTableWithoutScripts prints a table of forty columns in a browser that runs no scripts, which would fold it: it
+// lies across the paper, and all of its columns are there.
+func TestWideTableWithoutScripts(t *testing.T) {
+	heads, row := "  part", "  wing"
+	for i := range 40 {
+		heads += fmt.Sprintf(" | c%d", i)
+		row += " | 12.5"
+	}
+	p := &shownPage{t: t, ctx: tab(t)}
+	file := filepath.Join(t.TempDir(), "page.html")
+	page := written(t, load(t, "before : 1\ntable wide\n"+heads+"\n"+row+"\nafter : 2\n"), Options{File: "wide.gusset"})
+	require.NoError(t, os.WriteFile(file, []byte(page), 0o644))
+	p.do(chromedp.Func(func(ctx context.Context, tab *chromedp.Target) error {
+		_, err := cdp.Call(ctx, tab, emulation.SetScriptExecutionDisabled,
+			emulation.SetScriptExecutionDisabledParams{Value: true})
+		return err
+	}))
+	p.do(chromedp.Navigate("file://" + file))
+	across, upright := "", ""
+	for _, sheet := range p.wordsOn("A4").Pages {
+		for _, w := range sheet.Words {
+			if sheet.Wide > sheet.High {
+				across += w.Text + " "
+			} else {
+				upright += w.Text + " "
+			}
+			assert.Less(t, w.Right, sheet.Wide)
+		}
+	}
+	for i := range 40 {
+		assert.Contains(t, across, fmt.Sprintf("c%d ", i))
+	}
+	assert.Contains(t, upright, "before")
+	assert.Contains(t, upright, "after")
 }
 
 // TestWithoutDecompression opens a page in a browser that cannot unpack its data: the page says so, and shows what it was
