@@ -82,7 +82,7 @@ func open(t *testing.T, ctx context.Context, m *engine.Model) *pageOf {
 
 // loadScript puts the machine into a tab.
 func loadScript(t *testing.T) context.Context {
-	ctx := tab(t)
+	ctx := emptyTab(t)
 	run(t, ctx, Script()+"globalThis.GussetModel = GussetModel;\n"+agreeScript)
 	return ctx
 }
