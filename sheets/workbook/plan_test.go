@@ -3,7 +3,10 @@ package workbook
 import (
 	"bytes"
 	"fmt"
+	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -404,4 +407,32 @@ func TestWhatIsBeyond(t *testing.T) {
 	require.ErrorIs(t, beyond(deep(maxNesting+1)), errDeep)
 	require.ErrorIs(t, beyond(wide(formula.MostArguments+1)), errLong)
 	assert.Less(t, formula.SizeOf(wide(formula.MostArguments)).Stored, maxStored)
+}
+
+// TestFactorsOfLongProducts: a product of very many values has the factor of its unit in pieces that a spreadsheet can
+// read: 1E-400 is 0 there.
+func TestFactorsOfLongProducts(t *testing.T) {
+	t.Parallel()
+	const sheet = "share [%] : 30\nformula ten(x) = x * x * x * x * x * x * x * x * x * x\n" +
+		"formula hundred(x) = ten(x) * ten(x) * ten(x) * ten(x) * ten(x) * ten(x) * ten(x) * ten(x) * ten(x) * ten(x)\n"
+	for factor, n := range map[string]int{
+		"ten(share)": 10, "hundred(share)": 100, "hundred(share) * hundred(share)": 200,
+		"hundred(share) * hundred(share) * hundred(share) * ten(share)": 310,
+	} {
+		m, _ := loadText(t, sheet+"y = "+factor+"\n")
+		require.NoError(t, m.Mistakes().Err())
+		p := planOf(m)
+		f, err := p.worked(nil, p.spotNamed("y"))
+		require.NoError(t, err)
+		hundreds := 0.0
+		for _, number := range regexp.MustCompile(`[*/]([0-9][0-9.E+-]*)`).FindAllStringSubmatch(formula.Print(f), -1) {
+			x, err := strconv.ParseFloat(number[1], 64)
+			require.NoError(t, err)
+			require.NotZero(t, x)
+			if hundreds += math.Log10(x) / -2; number[0][0] == '/' {
+				hundreds += math.Log10(x)
+			}
+		}
+		assert.InDelta(t, n, hundreds, 1e-9, formula.Print(f))
+	}
 }
