@@ -111,6 +111,27 @@ func TestReadOffOnARow(t *testing.T) {
 	assert.Equal(t, [3]float64{2}, sideOf(s, 8, 1))
 }
 
+// TestReadOffToTheEndOfATable: a place on the last row that only goes down from there stays on the table.
+func TestReadOffToTheEndOfATable(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		op       Op
+		row      float64
+		up, down float64
+	}{{Min, 2, 0, 5}, {Max, 0, 3, 0}, {Min, 1, 0, 3}, {Max, 1, 5, 0}} {
+		s := &Slopes{Machine: Machine{
+			Regs: []float64{tt.row, tt.row, 0, 0, 1, 2, 1, 4, 9, 0, 0, 0},
+			Folds: []Fold{{Kind: Interpolate, Rows: 3, EachReg: 9, OtherReg: 10, AtReg: 2, Each: []Instr{
+				{Op: RowLoad, D: 9, A: 3}, {Op: RowLoad, D: 10, A: 6},
+			}}},
+		}}
+		s.Follow([]int32{0})
+		s.Run([]Instr{{Op: tt.op, D: 2, A: 0, B: 1}, {Op: FoldRows, D: 11}}, 0)
+		assert.Equal(t, tt.up, sideOf(s, 11, 1)[0], "%s at %v", tt.op, tt.row)
+		assert.Equal(t, tt.down, sideOf(s, 11, -1)[0], "%s at %v", tt.op, tt.row)
+	}
+}
+
 // TestSearchOnAKink: where the condition of a search has a kink just where it is met, it is not told how the value
 // found goes to either side, nor is it of what comes of that.
 func TestSearchOnAKink(t *testing.T) {

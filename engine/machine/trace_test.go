@@ -169,6 +169,10 @@ func TestTraceReadsAhead(t *testing.T) {
 	assert.Equal(t, []int32{0, -1}, lanes.parts[0].list)
 	assert.Equal(t, []float64{7}, lanes.consts)
 
+	named := []Instr{{Op: Lookup, D: tracedOut, A: varyA, B: column}}
+	lanes = tracedMachine(7, 8).Trace(named, tracedSlots, []int32{varyA}, []int32{tracedOut}, tracedKnown)
+	assert.Equal(t, []int32{-1, -2, -3}, lanes.parts[0].list, "three rows")
+
 	product := []Instr{{Op: MulAdd, D: tracedOut, A: fixedX, B: fixedY, C: varyA}}
 	lanes = tracedMachine(7, 8).Trace(product, tracedSlots, []int32{varyA}, []int32{tracedOut}, tracedKnown)
 	assert.Equal(t, Add, lanes.code[0].Op, "the product is worked out")
