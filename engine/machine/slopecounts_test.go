@@ -132,6 +132,41 @@ func TestReadOffToTheEndOfATable(t *testing.T) {
 	}
 }
 
+// TestKinksOfMultiples: what is a multiple of the values that meet at a kink has that multiple of their slopes.
+func TestKinksOfMultiples(t *testing.T) {
+	t.Parallel()
+	m := Machine{
+		Regs: []float64{4, 4, 1, 3, 2.5, 0, 0, 0, 0},
+		Folds: []Fold{{Kind: Median, Rows: 3, EachReg: 5, Each: []Instr{
+			{Op: RowLoad, D: 5, A: 0}, {Op: Mul, D: 5, A: 5, B: 3},
+		}}},
+	}
+	for _, tt := range []struct {
+		about    string
+		regs     []float64
+		code     []Instr
+		up, down float64 // by the first
+	}{
+		{"the larger of two that are in the middle", []float64{4, 4, 9, 3}, []Instr{{Op: FoldRows, D: 8}}, 3, 0},
+		{"the smaller of them", []float64{4, 4, 1, 3}, []Instr{{Op: FoldRows, D: 8}}, 0, 3},
+		{
+			"a distance from 0", []float64{0, 0, 0, 3, -4},
+			[]Instr{
+				{Op: Mul, D: 5, A: 0, B: 3}, {Op: Mul, D: 6, A: 0, B: 4}, {Op: Call2, D: 8, A: 5, B: 6, C: int32(Hypot)},
+			},
+			5, -5,
+		},
+	} {
+		s := &Slopes{Machine: m}
+		s.Regs = append([]float64{}, m.Regs...)
+		copy(s.Regs, tt.regs)
+		s.Follow([]int32{0, 1, 2})
+		s.Run(tt.code, 0)
+		assert.Equal(t, tt.up, sideOf(s, 8, 1)[0], tt.about)
+		assert.Equal(t, tt.down, sideOf(s, 8, -1)[0], tt.about)
+	}
+}
+
 // TestSearchOnAKink: where the condition of a search has a kink just where it is met, it is not told how the value
 // found goes to either side, nor is it of what comes of that.
 func TestSearchOnAKink(t *testing.T) {
