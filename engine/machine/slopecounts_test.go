@@ -138,7 +138,7 @@ func TestKinksOfMultiples(t *testing.T) {
 	m := Machine{
 		Regs: []float64{4, 4, 1, 3, 2.5, 0, 0, 0, 0},
 		Folds: []Fold{{Kind: Median, Rows: 3, EachReg: 5, Each: []Instr{
-			{Op: RowLoad, D: 5, A: 0}, {Op: Mul, D: 5, A: 5, B: 3},
+			{Op: RowLoad, D: 5, A: 0}, {Op: MulAdd, D: 5, A: 5, B: 3, C: 2}, {Op: Mul, D: 5, A: 5, B: 3},
 		}}},
 	}
 	for _, tt := range []struct {
@@ -147,8 +147,8 @@ func TestKinksOfMultiples(t *testing.T) {
 		code     []Instr
 		up, down float64 // by the first
 	}{
-		{"the larger of two that are in the middle", []float64{4, 4, 9, 3}, []Instr{{Op: FoldRows, D: 8}}, 3, 0},
-		{"the smaller of them", []float64{4, 4, 1, 3}, []Instr{{Op: FoldRows, D: 8}}, 0, 3},
+		{"the larger of two that are in the middle", []float64{4, 4, 9, 3}, []Instr{{Op: FoldRows, D: 8}}, 9, 0},
+		{"the smaller of them", []float64{4, 4, 1, 3}, []Instr{{Op: FoldRows, D: 8}}, 0, 9},
 		{
 			"a distance from 0", []float64{0, 0, 0, 3, -4},
 			[]Instr{
@@ -164,6 +164,10 @@ func TestKinksOfMultiples(t *testing.T) {
 		s.Run(tt.code, 0)
 		assert.Equal(t, tt.up, sideOf(s, 8, 1)[0], tt.about)
 		assert.Equal(t, tt.down, sideOf(s, 8, -1)[0], tt.about)
+		if tt.code[0].Op == FoldRows { // the second is as the first
+			assert.Equal(t, tt.up, sideOf(s, 8, 1)[1], tt.about)
+			assert.Equal(t, tt.down, sideOf(s, 8, -1)[1], tt.about)
+		}
 	}
 }
 

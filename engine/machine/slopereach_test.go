@@ -202,3 +202,21 @@ func TestStockReachesAnEdge(t *testing.T) {
 		}
 	}
 }
+
+// TestDirectionsWithoutASlope: one is enough, to each side.
+func TestDirectionsWithoutASlope(t *testing.T) {
+	t.Parallel()
+	no := math.NaN()
+	for _, tt := range []struct {
+		partials []Partial
+		up, down bool
+	}{
+		{nil, false, false}, {[]Partial{{0, 1, 2}}, false, false}, {[]Partial{{0, no, 2}, {1, 1, 0}}, true, false},
+		{[]Partial{{0, 1, no}, {1, 1, 1}}, false, true}, {[]Partial{{0, no, 1}, {1, 1, no}, {2, 1, 1}}, true, true},
+	} {
+		var s Slopes
+		s.begin()
+		up, down := s.none(s.made(copy(s.room(len(tt.partials)), tt.partials)))
+		assert.Equal(t, [2]bool{tt.up, tt.down}, [2]bool{up, down}, "%v", tt.partials)
+	}
+}

@@ -177,7 +177,7 @@ func (t *tracer) step(in *Instr, row int32) {
 	case FoldRows:
 		t.fold(in)
 	case StockNeeded:
-		t.alone(in, row)
+		t.alone(in)
 	case Solve:
 		t.search(in)
 	default:
@@ -197,7 +197,7 @@ func (t *tracer) plain(in *Instr) {
 		}
 	}
 	if !varies {
-		t.now(in, 0)
+		t.now(in)
 		return
 	}
 	if steps := in.Op.Shape().Plain; len(steps) == 2 && in.D != in.C { // which the second reads
@@ -217,7 +217,7 @@ func (t *tracer) plain(in *Instr) {
 }
 
 // now runs an instruction that comes to the same in every draw.
-func (t *tracer) now(in *Instr, row int32) {
+func (t *tracer) now(in *Instr) {
 	sound := true
 	operands := in.Operands()
 	for _, o := range operands[1:] {
@@ -225,7 +225,7 @@ func (t *tracer) now(in *Instr, row int32) {
 			sound = finite(t.fixedAt(*o.Value)) && sound
 		}
 	}
-	t.m.Run([]Instr{*in}, row)
+	t.m.Run([]Instr{*in}, 0)
 	t.faults = t.faults || sound && !finite(t.m.Regs[in.D])
 	t.val[in.D], t.made[in.D] = -1, true
 }

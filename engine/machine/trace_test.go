@@ -298,8 +298,6 @@ func TestLoads(t *testing.T) {
 		{"once", []Instr{{Op: Add, D: 20, A: 1, B: 1}, {Op: Neg, D: 21, A: 1}}, []int32{1}},
 		{"not what it has written", []Instr{{Op: Neg, D: 20, A: 1}, {Op: Neg, D: 21, A: 20}}, []int32{1}},
 		{"what it writes later", []Instr{{Op: Neg, D: 20, A: 20}}, []int32{20}},
-		{"the row at hand", []Instr{{Op: RowLoad, D: 20, A: 2}}, []int32{3}},
-		{"a row that does not vary", []Instr{{Op: RowLoad, D: 20, A: 1}}, nil},
 		{"rows by name", []Instr{{Op: Lookup, D: 20, A: 1, B: 2}}, []int32{1, 3, 4}},
 		{"a range", []Instr{{Op: SumRange, D: 20, A: 2, B: 2}}, []int32{3}},
 		{"two ranges", []Instr{{Op: SumProducts, D: 20, A: 3, B: 5, C: 2}}, []int32{3, 4, 6}},
@@ -330,7 +328,7 @@ func TestLoads(t *testing.T) {
 			tr.val[reg] = int32(v)
 		}
 		var got []int32
-		for _, l := range tr.loads(tt.code, 1) {
+		for _, l := range tr.loads(tt.code...) {
 			got = append(got, l.reg)
 			assert.Equal(t, tr.ref(l.reg), l.from, tt.about)
 		}
