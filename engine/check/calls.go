@@ -118,7 +118,7 @@ func (ck *Checker) checkFormula(f *program.Formula) int {
 	for _, c := range slices.Concat(f.Needs, f.Trusts) {
 		cx.condition(c.Root, cx.Check(c.Root))
 	}
-	if diag, refuted := ck.Refuted[f.Number]; cx.Diag < 0 && refuted {
+	if diag, refuted := ck.Refuted[f.Number]; refuted {
 		cx.Diag = diag
 	} else if cx.Diag < 0 {
 		cx.Diag = f.Unread

@@ -171,7 +171,7 @@ func GivenHint(c *text.Cell, value string) string {
 // noUnitHint says how a worked line without a unit could be meant.
 func (ck *Checker) noUnitHint(root int32, name string, t program.Type) string {
 	if n := ck.Nodes[root]; n.Op == program.OpDiv && ck.isPlainConst(n.A) {
-		if below := ck.TypeAt(n.B); below.Kind == program.Number && !below.Dim.IsPlain() {
+		if below := ck.TypeAt(n.B); !below.Dim.IsPlain() {
 			return fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[n.A].Number(), ck.UsualUnit(below.Dim))
 		}
 	}

@@ -120,6 +120,7 @@ page Balance
   table bare
     part | at [in] | w [oz]
   picture "Bare" bare: w at at mark bulkhead
+  end = skins["left"].finish
   outline "Void" void: y against x
   table skins
     part | of | finish

@@ -3,7 +3,10 @@ package workbook
 import (
 	"bytes"
 	"fmt"
+	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -218,6 +221,7 @@ formula low(x) = x
 formula lows(x) = sum(map(t, low(.p + x)))
 formula many(x) = low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x)
 formula very_many(x) = many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x)
+formula both_low(x) = sum(map(u, low(.v))) + low(x)
 formula larger(x) = count(filter(t, .p > x))
 formula middle(x) = median(map(t, .p * x))
 formula middle_of(x) = median(filter(t, .p > x).q)
@@ -227,6 +231,7 @@ formula found(x [text]) = same[x].v
 	for _, tt := range []struct{ sheet, name, want string }{
 		{"y = interpolate(1.5, t.p, t.q)", "", ""},
 		{"y = lows(two)", "", ""},
+		{"y = sum(map(t, both_low(.p)))", "", ""},
 		{"y = very_many(two)", "the mark ! of y", errWork.Error()},
 		{"y = sum(map(big, middle(.v)))", "y", errLong.Error()},
 		{"adjust y from 0 to 9 so y * area_under(filter(t, .p > 0).p, filter(t, .p > 0).q) = 4", "y", errNoRow.Error()},
@@ -404,4 +409,32 @@ func TestWhatIsBeyond(t *testing.T) {
 	require.ErrorIs(t, beyond(deep(maxNesting+1)), errDeep)
 	require.ErrorIs(t, beyond(wide(formula.MostArguments+1)), errLong)
 	assert.Less(t, formula.SizeOf(wide(formula.MostArguments)).Stored, maxStored)
+}
+
+// TestFactorsOfLongProducts: a product of very many values has the factor of its unit in pieces that a spreadsheet can
+// read: 1E-400 is 0 there.
+func TestFactorsOfLongProducts(t *testing.T) {
+	t.Parallel()
+	const sheet = "share [%] : 30\nformula ten(x) = x * x * x * x * x * x * x * x * x * x\n" +
+		"formula hundred(x) = ten(x) * ten(x) * ten(x) * ten(x) * ten(x) * ten(x) * ten(x) * ten(x) * ten(x) * ten(x)\n"
+	for factor, n := range map[string]int{
+		"ten(share)": 10, "hundred(share)": 100, "hundred(share) * hundred(share)": 200,
+		"hundred(share) * hundred(share) * hundred(share) * ten(share)": 310,
+	} {
+		m, _ := loadText(t, sheet+"y = "+factor+"\n")
+		require.NoError(t, m.Mistakes().Err())
+		p := planOf(m)
+		f, err := p.worked(nil, p.spotNamed("y"))
+		require.NoError(t, err)
+		hundreds := 0.0
+		for _, number := range regexp.MustCompile(`[*/]([0-9][0-9.E+-]*)`).FindAllStringSubmatch(formula.Print(f), -1) {
+			x, err := strconv.ParseFloat(number[1], 64)
+			require.NoError(t, err)
+			require.NotZero(t, x)
+			if hundreds += math.Log10(x) / -2; number[0][0] == '/' {
+				hundreds += math.Log10(x)
+			}
+		}
+		assert.InDelta(t, n, hundreds, 1e-9, formula.Print(f))
+	}
 }
