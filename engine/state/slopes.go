@@ -17,8 +17,8 @@ func Derivatives(st *State, outputs, inputs []int32) [][]machine.Partial {
 	return derivatives(st, outputs, inputs, nil)
 }
 
-// mostPartials is for how many partials of the slots that are worked out there is room. Where more could come together inputs are followed
-// some at a time, but never fewer than leastAtOnce.
+// mostPartials is for how many partials of the slots that are worked out there is room. Where more could come together
+// inputs are followed some at a time, but never fewer than leastAtOnce.
 const (
 	mostPartials = 1 << 21
 	leastAtOnce  = 32
