@@ -17,9 +17,8 @@ import (
 	"gusset/library"
 )
 
-// BenchmarkDerivativesOfDemo is of all worked cells and checks of a demo: by as many given numbers as must carry how far
-// off they may be, by all that count as off, and by all; and of its first page and its checks by all that count as off
-// behind those.
+// BenchmarkDerivativesOfDemo is of all worked cells and checks of a demo: by 40 given numbers, by all that count as off,
+// and by all; and of its first page and its checks by all that count as off behind those.
 func BenchmarkDerivativesOfDemo(b *testing.B) {
 	files := program.Sources{Files: os.DirFS("../testdata/marsh-tern"), Library: library.Pages()}
 	m, err := Load(files, "marsh-tern.gusset")

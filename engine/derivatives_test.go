@@ -176,7 +176,8 @@ adjust inner from 0 to 50 so inner * inner = a * outer + b
 		got("inner"), 1e-9)
 }
 
-// TestManyDerivatives follows more inputs than there is room for in one pass, since a large table is between them and results.
+// TestManyDerivatives follows more inputs than there is room for in one pass, since a large table is between them and
+// results.
 func TestManyDerivatives(t *testing.T) {
 	sheet := "total = 0"
 	for i := range 150 {
