@@ -84,6 +84,7 @@ page Balance
     v [mph] from 10 to 30 step 10
     lift [ozf, 0.1] = 0.1 [ozf/mph^2] * v^2
     falls = (10 [mph] / v)^9
+    above = v / 1 [mph] * 100.05 - 1000.5
   table empty
     n | w [oz]
     half [oz] = w / 2
@@ -136,7 +137,8 @@ page Balance
   adjust pushed [oz] from 0 [oz] to lead so pushed * 2 = all_up
   table cut
     piece | pieces | long [in] | wide [in]
-    rib   | 8      | 10        | 1.5
+    rib   | 8      | 10        | 1.5 ?
+    cap   | 3      | 12        | 1
     alone = stock_needed(filter(cut, .piece == piece), .pieces, .long, .wide, 36 [in], 3 [in], 1/32 [in]) // if bought so
   shape [one of cut] : "rib"
   table bits

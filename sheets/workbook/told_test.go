@@ -424,6 +424,18 @@ func TestErrorsThatComeBack(t *testing.T) {
 	assert.Equal(t, []string{`a shows the error #REF!`}, told(returned(t, data, m, src)))
 }
 
+// TestRowsBelowALongTable: what is typed below a table is seen however long the table is.
+func TestRowsBelowALongTable(t *testing.T) {
+	t.Parallel()
+	m, src := loadText(t, "table t\n  n | v\n"+lines(30, func(i int) string { return fmt.Sprintf("  r%d | %d", i, i) })+"s = sum(t.v)\n")
+	require.NoError(t, m.Mistakes().Err())
+	book := edited(t, quickly(t, m, src), typed("t_n", 30, "more"), typed("t_n", 31, "and more"), typed("t_n", -1, "less"))
+	assert.Equal(t, []string{
+		`t["less"] is a row that was typed above the rows of t, where it does not count: add it to the table in the sheet`,
+		`t["more"] is a row that was typed below the rows of t, where it does not count: add it to the table in the sheet`,
+	}, told(returned(t, book, m, src)))
+}
+
 // TestOfAnotherSheet: a workbook that was made from another sheet is refused, and where that sheet uses this one it is
 // said how it calls it.
 func TestOfAnotherSheet(t *testing.T) {
