@@ -56,6 +56,7 @@ type pageOf struct {
 	ctx   context.Context
 	data  *Data
 	model *engine.Model
+	given []engine.Entry // what may be changed, as it is in the sheet
 	// rounding reports whether a value differs from the engine's only since browsers round sines and powers otherwise:
 	// then it is what the oracle finds, or decides by a hair. Nil: nothing may differ.
 	set      func(name, value string) // is told of each change; nil: nobody is
@@ -70,12 +71,18 @@ func open(t *testing.T, ctx context.Context, m *engine.Model) *pageOf {
 	js, err := d.JSON()
 	require.NoError(t, err)
 	call(t, ctx, nil, "page.start", string(js))
-	return &pageOf{ctx: ctx, data: d, model: m}
+	p := &pageOf{ctx: ctx, data: d, model: m}
+	for e := range m.All() {
+		if _, ok := d.Place(e.Value); ok && e.Given {
+			p.given = append(p.given, e)
+		}
+	}
+	return p
 }
 
 // loadScript puts the machine into a tab.
 func loadScript(t *testing.T) context.Context {
-	ctx := tab(t)
+	ctx := emptyTab(t)
 	run(t, ctx, Script()+"globalThis.GussetModel = GussetModel;\n"+agreeScript)
 	return ctx
 }
@@ -153,17 +160,11 @@ func sameReason(want, got string) bool {
 // changeOne gives one given value of the sheet another, in the page and in the engine.
 func (p *pageOf) changeOne(t *testing.T, r *rand.Rand) string {
 	t.Helper()
-	var given []engine.Entry
-	for e := range p.model.All() {
-		if _, ok := p.data.Place(e.Value); ok && e.Given {
-			given = append(given, e)
-		}
-	}
-	if len(given) == 0 {
+	if len(p.given) == 0 {
 		return ""
 	}
 	for range 20 {
-		e := given[r.IntN(len(given))]
+		e := p.given[r.IntN(len(p.given))]
 		value := randomValue(r, e)
 		place, _ := p.data.Place(e.Value)
 		var refused *string

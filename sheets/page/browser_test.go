@@ -29,8 +29,8 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-// tab opens a tab of the browser for one test. The test is skipped where there is no browser; in the gate it fails.
-func tab(t *testing.T) context.Context {
+// start starts the browser. The test is skipped where there is none; in the gate it fails.
+func start(t *testing.T) {
 	t.Helper()
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
@@ -53,11 +53,32 @@ func tab(t *testing.T) context.Context {
 		_, browser.err = chromedp.Run(ctx, chromedp.Navigate("about:blank"))
 	})
 	require.NoError(t, browser.err)
+}
+
+// tab opens a tab of the browser for one test.
+func tab(t *testing.T) context.Context {
+	t.Helper()
+	start(t)
 	ctx, closeTab := chromedp.NewContext(browser.ctx)
 	t.Cleanup(closeTab)
 	_, err := chromedp.Run(ctx, chromedp.Navigate("about:blank"))
 	require.NoError(t, err)
 	return ctx
+}
+
+// bench is the tab in which scripts are tried without a page.
+var bench context.Context
+
+// emptyTab returns the tab in which scripts are tried, emptied. Tests that use it do not run side by side.
+func emptyTab(t *testing.T) context.Context {
+	t.Helper()
+	if bench == nil {
+		start(t)
+		bench, _ = chromedp.NewContext(browser.ctx) // it ends with the browser
+	}
+	_, err := chromedp.Run(bench, chromedp.Navigate("about:blank"))
+	require.NoError(t, err)
+	return bench
 }
 
 // run runs a script in the page.

@@ -29,7 +29,7 @@ func load(t *testing.T, sheet string) *engine.Model {
 // TestEveryInstructionHasItsJavaScript compares the tables of the engine with those of the page, by name: what the page
 // lacks, it could not run, and what only the page has is of no use any more.
 func TestEveryInstructionHasItsJavaScript(t *testing.T) {
-	ctx := tab(t)
+	ctx := emptyTab(t)
 	d, err := Collect(load(t, "x : 1"))
 	require.NoError(t, err)
 	var has struct{ Instructions, Operators, Functions, Folds []string }

@@ -43,7 +43,7 @@ var triedSteps = []string{"", "1/16", "1/64", "1/3", "1/10", "0.1", "0.25", "1",
 
 // setUpNumbers makes a tab that reads and shows numbers, and returns the units by place.
 func setUpNumbers(t *testing.T) (context.Context, []units.Unit, []units.Step) {
-	ctx := tab(t)
+	ctx := emptyTab(t)
 	run(t, ctx, fmt.Sprintf(numbersTrial, numbersScript))
 	var list []units.Unit
 	var data []units.Data

@@ -45,6 +45,7 @@
 			}));
 		}
 		elements = byPlace('place');
+		rest.clear();
 		model = null;
 		const data = document.getElementById('data');
 		try {
@@ -127,34 +128,59 @@
 	const say = (el, text) => { if (el.textContent !== String(text)) el.textContent = text; };
 	const hide = (el, hidden) => { if (el.hidden !== hidden) el.hidden = hidden; };
 
-	// refresh shows what a change has moved.
+	// refresh shows what a change has moved: at once what is on the screen, and the rest when there is time for it.
 	const refresh = (places) => {
-		const touched = model.own.size > 0, beside = [];
+		showRest();
 		forgetMoved();
+		const seen = new Map(); // of parts of the page; all are looked at before anything is written
+		const isSeen = (el) => {
+			const part = el.closest('.sheet > *')?.firstElementChild;
+			if (!seen.has(part)) seen.set(part, part?.checkVisibility?.({contentVisibilityAuto: true}) ?? true);
+			return seen.get(part);
+		};
+		const now = [];
 		for (const place of places) {
-			const s = model.shown(place);
-			for (const el of elements.get(place) ?? []) {
-				show(el, s);
-				const bought = movedNow.has(el) && el.closest('.buy');
-				if (bought) hide(bought, s.text === '0');
-			}
-			for (const el of cuts.get(place) ?? []) el.classList.toggle('stale', Boolean(s.stale));
-			if (checks.has(place)) regroup(checks.get(place), s);
-			if (watched.has(place)) Object.assign(watched.get(place), {now: said(s), fails: s.state === 'fails'});
-			sayBeside(place, s, touched);
+			if (watched.has(place) || elements.get(place)?.some(isSeen)) now.push(place);
+			else rest.add(place);
 		}
-		const shown = new Set(places);
-		for (const [place, {fails}] of watched) if (fails && !shown.has(place)) sayBeside(place, model.shown(place), touched);
+		now.forEach(showPlace);
+		for (const [place, {fails}] of watched) if (fails && !now.includes(place)) sayBeside(place, model.shown(place));
 		for (const group of groups.values()) {
 			const count = one('.chips', group).children.length;
 			say(one('.count', group), count);
 			hide(group, count === 0);
 		}
 		listChanges();
+		const touched = model.own.size > 0;
 		for (const note of dated.sent) hide(note, !touched);
 		for (const note of dated.spread) note.classList.toggle('stale', touched);
 		keep();
+		if (rest.size) whenIdle(showRest);
 	};
+
+	// rest is what was moved and is not on the screen; showRest shows it.
+	const rest = new Set();
+	const showRest = () => {
+		rest.forEach(showPlace);
+		rest.clear();
+	};
+
+	// showPlace shows a value wherever it is on the page.
+	const showPlace = (place) => {
+		const s = model.shown(place);
+		for (const el of elements.get(place) ?? []) {
+			show(el, s);
+			const bought = movedNow.has(el) && el.closest('.buy');
+			if (bought) hide(bought, s.text === '0');
+		}
+		for (const el of cuts.get(place) ?? []) el.classList.toggle('stale', Boolean(s.stale));
+		if (checks.has(place)) regroup(checks.get(place), s);
+		if (watched.has(place)) Object.assign(watched.get(place), {now: said(s), fails: s.state === 'fails'});
+		sayBeside(place, s);
+	};
+
+	// whenIdle does something when there is nothing else to do, at the latest soon.
+	const whenIdle = (f) => window.requestIdleCallback ? requestIdleCallback(f, {timeout: 200}) : setTimeout(f, 50);
 
 	// What has moved is marked for a moment.
 	const movedNow = new Set();
@@ -167,7 +193,7 @@
 
 	// sayBeside says beside a cell why it has no value, and what a check that fails rests on now; and once nothing is
 	// changed any more what was said when the page was sent.
-	const sayBeside = (place, s, isChanged) => {
+	const sayBeside = (place, s) => {
 		for (const el of elements.get(place) ?? []) {
 			const cell = isEntry(el) ? null : el.closest('.cells > div, .chief > div');
 			if (!cell) continue;
@@ -177,7 +203,7 @@
 				text = model.why(place).values.filter((v) => v.place != null).map((v) =>
 					v.name + ' ' + said(model.shown(v.place))).join(', ');
 			}
-			if (!isChanged) text = saidFirst.get(cell);
+			if (!model.own.size) text = saidFirst.get(cell);
 			let now = one('.now', cell);
 			if (!now && text) {
 				const note = one('dd + dd:not(.spread)', cell) ?? cell.appendChild(make('dd'));
@@ -402,6 +428,7 @@
 	// On paper all that is folded away is open, and a table too wide for it is several.
 	const opened = [];
 	const forPaper = () => {
+		showRest();
 		for (const d of all('details:not([open]):not(.group)')) { d.open = true; opened.push(d); }
 		for (const wide of all('[data-folds]')) {
 			const folds = wide.dataset.folds.split(' ').map(Number);
@@ -452,8 +479,9 @@
 		document.getElementById('keeping').hidden = !model && !boxes().length;
 		document.getElementById('printing').hidden = false;
 		recall();
-		if (model) (window.requestIdleCallback ?? setTimeout)(warmUp);
+		if (model) whenIdle(warmUp);
 	};
+
 	// warmUp works out some given values once more when there is nothing else to do: a browser compiles what a change does
 	// when that is done first, and the reader would wait for it. Nothing is written, since nothing is another.
 	const warmUp = () => {
