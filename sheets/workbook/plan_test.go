@@ -383,11 +383,13 @@ func TestErrorsLast(t *testing.T) {
 	f, err := excelize.OpenReader(bytes.NewReader(quickly(t, m, src)))
 	require.NoError(t, err)
 	defer f.Close()
-	for name, want := range map[string]string{"y": "NA()", "z": "1/0"} {
+	for name, want := range map[string][2]string{"y": {"NA()", "#N/A"}, "z": {"1/0", "#DIV/0!"}} {
 		sheet, cell := cellOfName(t, f, name, 0)
 		got, err := f.GetCellFormula(sheet, cell)
 		require.NoError(t, err)
-		assert.Equal(t, want, got)
+		shown, err := f.GetCellValue(sheet, cell)
+		require.NoError(t, err)
+		assert.Equal(t, want, [2]string{got, shown})
 	}
 }
 
