@@ -58,6 +58,8 @@ page Wing
   wing_area [sq in]     = span * chord
   wood      [oz, 0.01]  = rack.stock[skin].thickness * wing_area * 8 [lb/cu ft]
   mean_chord [in, 1/16] = (chord_of(wing_area, span) + chord_of(wing_area / 2, span / 2)) / 2
+  other                 : "balsa 1/16"
+  other_thick [in]      = thick_of(other)
   spare                 : "balsa 3/32"
   ply        [in]       = rack.stock[spare ?? skin].thickness
   cube      [cu in, 5]  = wing_area * chord
@@ -68,6 +70,7 @@ page Wing
 formula chord_of(area [sq in], long [in]) [in] = area / long
   source "worked by hand from the definition"
 formula area_of(each x [in], each y [in]) [sq in] = outline_area(x, y)
+formula thick_of(name [text]) [in] = rack.stock[name].thickness
 formula trusted(x [in]) [in] = x / 2
   trust x < 9 [in]  // short ones only
 page Balance
@@ -176,6 +179,7 @@ const nothingOn = `page Only
   long [mm] : 300
   wide [mm] : 40
   area [cm^2] = long * wide
+  loading [g/dm^2] = wing_loading(30 [g], area)
   glued : yes
   blank [one of ""] : ""
 `
