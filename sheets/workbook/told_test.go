@@ -334,6 +334,10 @@ func TestLinesTellAllOfIt(t *testing.T) {
 		`span: 30-1/2 in, now 31 in (31) [  ]`, `precise: 1235 g, now 1235 g (1235) [  ]`,
 		`note: span is taken whatever it was when the lines were saved: its line does not say what it was`,
 	}, told(r))
+	_, err = ReturnLines([]byte("// file m.gusset\nwing : 1\nfin : 2\nspan : 3\n"), m, src, false)
+	require.EqualError(t, err, "these lines were made from another sheet, m.gusset: of its 3 names this one has 1")
+	_, err = ReturnLines([]byte("// file m.gusset\nwing : 1\nspan : 3\n"), m, src, false)
+	require.NoError(t, err, "half of them are here")
 	for lines, want := range map[string]string{
 		"":           "there is no line NAME : VALUE in it",
 		"// nothing": "there is no line NAME : VALUE in it",
