@@ -272,7 +272,11 @@ func writeBuilt(t *testing.T, to *strings.Builder, b *builder) {
 					fmt.Fprintf(to, ", %d to %d as one", m.from, m.to)
 				}
 			}
-			to.WriteString("\n")
+			end := "\n"
+			if sheet == exportedSheet { // a line of which is one value
+				end = ""
+			}
+			to.WriteString(end)
 			for _, c := range slices.SortedFunc(slices.Values(cells), func(x, y cell) int { return cmp.Compare(x.col, y.col) }) {
 				fmt.Fprintf(to, "  %d: ", c.col)
 				switch c.kind {
@@ -286,8 +290,9 @@ func writeBuilt(t *testing.T, to *strings.Builder, b *builder) {
 				if c.formula != "" {
 					fmt.Fprintf(to, " %s%s", map[bool]string{true: "{=}", false: "="}[c.array], c.formula)
 				}
-				fmt.Fprintf(to, " (%s)\n", looks[c.style])
+				fmt.Fprintf(to, " (%s)%s", looks[c.style], end)
 			}
+			to.WriteString("\n"[len(end):])
 		}
 	}
 	for _, id := range slices.Sorted(maps.Keys(looks)) {
