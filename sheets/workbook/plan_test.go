@@ -306,7 +306,7 @@ func TestSheetNames(t *testing.T) {
 	names := namer{}
 	for _, tt := range [][2]string{
 		{"Wing", "Wing"}, {"wing", "wing 2"}, {"History", "History sheet"}, {"[*]", "sheet"}, {"", "sheet 2"},
-		{" a/b: c? ", "a b  c"}, {"Bo's", "Bo s"}, {strings.Repeat("w", 40), strings.Repeat("w", 31)},
+		{" a/b: c? ", "a b  c"}, {"a\tb", "a b"}, {"Bo's", "Bo s"}, {strings.Repeat("w", 40), strings.Repeat("w", 31)},
 		{strings.Repeat("w", 41), strings.Repeat("w", 29) + " 2"},
 	} {
 		assert.Equal(t, tt[1], names.sheetName(tt[0]))
