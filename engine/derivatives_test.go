@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"gusset/engine/machine"
 	"gusset/engine/oracle"
 	"gusset/engine/program"
 	"gusset/engine/state"
@@ -175,21 +176,54 @@ adjust inner from 0 to 50 so inner * inner = a * outer + b
 		got("inner"), 1e-9)
 }
 
-// TestManyDerivatives follows more inputs than fit into one run.
+// TestManyDerivatives follows more inputs than there is room for in one pass, since the sheet has a large table.
 func TestManyDerivatives(t *testing.T) {
 	sheet := "total = 0"
 	for i := range 150 {
 		sheet = fmt.Sprintf("in%d : %d\n", i, i+1) + sheet + fmt.Sprintf(" + in%d * in%d", i, max(i-1, 0))
 	}
-	m := loadText(t, sheet+"\n")
+	m := loadText(t, sheet+"\nlarge = max(in3, in140 - 137)\ntable t\n  x from 1 to 9999 step 1\n  y = x\n  z = x\n")
 	var inputs []int32
 	for i := range 150 {
 		inputs = append(inputs, slot(t, m, fmt.Sprintf("in%d", i)))
 	}
-	got, _ := sidesOf(m.st, []int32{slot(t, m, "total"), inputs[7]}, inputs)
-	for i := 1; i < 149; i++ {
-		assert.Equal(t, float64(i+i+2), got[0][i], "in%d", i)
-		assert.Equal(t, map[bool]float64{true: 1}[i == 7], got[1][i])
+	got := state.Derivatives(m.st, []int32{slot(t, m, "total"), inputs[7], slot(t, m, "large")}, inputs)
+	require.Len(t, got[0], 150)
+	for i, p := range got[0] {
+		want := float64(i + i + 2)
+		switch i {
+		case 0:
+			want = 4 // in0 * in0 + in1 * in0
+		case 149:
+			want = 149
+		}
+		assert.Equal(t, machine.Partial{In: int32(i), Up: want, Down: want}, p)
 	}
-	assert.Equal(t, 4.0, got[0][0], "in0 * in0 + in1 * in0")
+	assert.Equal(t, []machine.Partial{{In: 7, Up: 1, Down: 1}}, got[1])
+	assert.Equal(t, []machine.Partial{{In: 3, Up: 1}, {In: 140, Up: 1}}, got[2], "at a kink")
+}
+
+// TestSmallQuestionsTakeFewSteps counts the steps that are followed, and the derivatives that come of them, in a sheet
+// of 100 given values with two formulas each: for one result by all of these, and for all results by one of these.
+func TestSmallQuestionsTakeFewSteps(t *testing.T) {
+	t.Parallel()
+	const n = 100
+	m := loadText(t, lines(n, func(i int) string {
+		return fmt.Sprintf("a%d : %d\ntwice%d = a%d * 2\nboth%d = twice%d + a%d", i, i+1, i, i, i, i, (i+1)%n)
+	}))
+	var inputs, outputs []int32
+	for i := range n {
+		inputs, outputs = append(inputs, slot(t, m, fmt.Sprintf("a%d", i))), append(outputs, slot(t, m, fmt.Sprintf("both%d", i)))
+	}
+	assert.Len(t, m.st.StepsBetween(inputs, outputs[7:8]), 2, "twice7 and both7")
+	assert.Len(t, m.st.StepsBetween(inputs[7:8], outputs), 3, "twice7, both7 and both6")
+	assert.Len(t, m.st.StepsBetween(inputs, outputs), 2*n)
+	assert.Empty(t, m.st.StepsBetween(inputs[:7], outputs[50:60]))
+	all := state.Derivatives(m.st, outputs, inputs)
+	for j, row := range all {
+		require.Len(t, row, 2, "both%d", j)
+	}
+	assert.Equal(t, []machine.Partial{{In: 7, Up: 2, Down: 2}, {In: 8, Up: 1, Down: 1}}, all[7])
+	assert.Equal(t, [][]machine.Partial{{{In: 0, Up: 1, Down: 1}}, {{In: 0, Up: 2, Down: 2}}, {}},
+		state.Derivatives(m.st, outputs[6:9], inputs[7:8]))
 }

@@ -108,6 +108,15 @@ func TestReadingsRefused(t *testing.T) {
 			"from absolute zero: (1 * night / 1 [K] + day / 1 [K]) * 1 [K]", nil},
 		{"degC", "0.3 * night + 0.7 * (k > 1 ? day : night)", "(k > 1 ? day : night) + 0.3 * (night - (k > 1 ? day : night))",
 			[]followed{{"(k > 1 ? day : night) + 0.3 * (night - (k > 1 ? day : night))", -5}}},
+		{"degC", "0.3 * night + 0.7 * (day - notch)", "(day - notch) + 0.3 * (night - (day - notch))",
+			[]followed{{"(day - notch) + 0.3 * (night - (day - notch))", 11.1}}},
+		{"degC", "(night + day) * 2", "counted from 0 degC: ((night - 0 [degC]) + (day - 0 [degC])) * 2 + 0 [degC]; " +
+			"from absolute zero: (night / 1 [K] + day / 1 [K]) * 2 * 1 [K]", nil},
+		{"degC", "(night + day) / 0.5", "counted from 0 degC: ((night - 0 [degC]) + (day - 0 [degC])) / 0.5 + 0 [degC]; " +
+			"from absolute zero: (night / 1 [K] + day / 1 [K]) / 0.5 * 1 [K]", nil},
+		{"degC", "0.5 * (night + night) + 0.5 * day", "counted from 0 degC: 0.5 * ((night - 0 [degC]) + (night - 0 [degC])) + " +
+			"0.5 * (day - 0 [degC]) + 0 [degC]; from absolute zero: (0.5 * (night / 1 [K] + night / 1 [K]) + 0.5 * day / 1 [K]) * 1 [K]",
+			nil},
 		{"degC", "night / (2 * 2) + 0.75 * day", "day + (night - day) / (2 * 2)",
 			[]followed{{"day + (night - day) / (2 * 2)", 13.75}}},
 		{"degC", "(night + day) * 0.3", "counted from 0 degC: ((night - 0 [degC]) + (day - 0 [degC])) * 0.3 + 0 [degC]; " +

@@ -84,7 +84,7 @@ type (
 	Doubt = explain.Doubt
 	// WeighedShare is which share of the variance of a value comes from a given one.
 	//
-	// Fields: Name, Share.
+	// Fields: Name, Share, Dim.
 	WeighedShare = explain.WeighedShare
 	// FormulaNote is what the sheet or the library says about a formula.
 	//

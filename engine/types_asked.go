@@ -97,4 +97,5 @@ const (
 	OddsAtLimit = odds.AtLimit
 	OddsStepped = odds.Stepped
 	OddsFlip    = odds.Flips
+	OddsMissing = odds.Missing
 )

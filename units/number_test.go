@@ -211,6 +211,12 @@ func TestNumberSlips(t *testing.T) {
 			"or 123.456 if a decimal is meant"},
 		{"1234,567", "0-8 decimal-comma: the decimal mark is a point > write 1234.567"},
 		{"40-44", "0-5 number-form: a value is one number > give the middle one with a ? after it, and the range in the note"},
+		{"1-2", "0-3 number-form: a value is one number > write 1/2 if a fraction is meant; of a range give the middle one " +
+			"with a ? after it, and the range in the note"},
+		{"11-29-32", "0-8 number-form: a fraction has a slash, not a second dash > write 11-29/32 if that is meant"},
+		{"11-32-29", "0-5 number-form: a value is one number > give the middle one with a ? after it, and the range in the note"},
+		{"4' 2", "0-4 unknown-unit: feet and inches are written ft and in > write 4 ft 2 in"},
+		{"1.5 250", "0-7 two-numbers: 1.5 and 250 are two numbers"},
 		{"1..4", "0-4 number-form: a value is one number > give the middle one with a ? after it, and the range in the note"},
 		{"5° 30'", "0-7 two-numbers: a value is one number > write 5.5 deg"},
 		{"5 deg 20 min", "0-12 two-numbers: a value is one number > write 5.33333 deg"},

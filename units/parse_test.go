@@ -515,3 +515,21 @@ func TestEqualUnits(t *testing.T) {
 	require.NoError(t, err)
 	assert.False(t, unitOf(t, turn, "twice").Equal(unit(t, "rev")), "2 rad is not 2 pi rad")
 }
+
+// TestOther: a quantity can be turned into what it is counted in on the other side of the ocean.
+func TestOther(t *testing.T) {
+	for from, want := range map[string]string{
+		"in": "mm", "mm": "in", "ft": "in", "oz": "g", "kg": "oz", "N": "ozf", "ozf": "N", "sq ft": "sq in", "mph": "m/s",
+		"psi": "kPa", "kg-cm": "oz-in", "oz/sq ft": "g/dm^2", "s": "s", "deg": "rad",
+	} {
+		assert.Equal(t, want, unit(t, from).Other(), from)
+	}
+}
+
+// TestAbout says of a unit what it is: by its definition where it has a name, else by what it comes to.
+func TestAbout(t *testing.T) {
+	assert.Equal(t, "in: inch, 25.4 mm exactly", Builtin().About(unit(t, "in")))
+	// 28.349523125 g over 0.83612736 m^2
+	assert.Equal(t, "oz/sq yd: a wing loading (mass per area); 1 oz/sq yd = 0.03390574747488229 kg/m^2",
+		Builtin().About(unit(t, "oz/sq yd")))
+}

@@ -58,8 +58,8 @@ func (s Scale) Float() float64 { return timesPi(s.rat(), s.pi) }
 // Long reports whether s takes more digits than anyone would write: powers of powers have no end.
 func (s Scale) Long() bool { return s.bits() > maxBits }
 
-// maxBits and maxPower bound what is worked out exactly.
-const maxBits, maxPower = 2048, 64
+// maxBits and maxPower bound what is worked out exactly. A number of more than 1024 bits is beyond every float64.
+const maxBits, maxPower = 1000, 64
 
 func (s Scale) bits() int { return max(s.rat().Num().BitLen(), s.rat().Denom().BitLen()) }
 

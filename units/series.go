@@ -24,11 +24,11 @@ var (
 )
 
 // NewSeries makes the series from A to B by steps of S, of most numbers at most.
-// All three must measure what unit measures. In a unit of readings the step is a
+// All three must measure what unit measures. A and B may be readings; the step is a
 // difference. The error is ErrStep or ErrSeriesLong.
 func NewSeries(a, b, s Number, unit Unit, most int) (Series, error) {
-	from, sure1 := a.in(unit, unit.Reading())
-	to, sure2 := b.in(unit, unit.Reading())
+	from, sure1 := a.in(unit, true)
+	to, sure2 := b.in(unit, true)
 	step, sure3 := s.in(unit, false)
 	if step.Sign() == 0 {
 		return Series{}, ErrStep
@@ -110,7 +110,7 @@ func (n Number) in(unit Unit, reading bool) (r *big.Rat, sure bool) {
 	}
 	r.Mul(r, of.ratio)
 	r.Quo(r, to.ratio)
-	if reading {
+	if reading && to.offset != nil {
 		r.Sub(r, to.offset)
 	}
 	return r, true

@@ -380,3 +380,25 @@ func TestLastDigit(t *testing.T) {
 	}
 	assert.True(t, math.IsNaN(LastDigit(0)))
 }
+
+// TestShort: in a sentence a long number is cut to six digits, which is told, and what is no number is not.
+func TestShort(t *testing.T) {
+	for _, tt := range []struct {
+		si      float64
+		unit    string
+		want    string
+		rounded bool
+	}{
+		{0.0254, "in", "1", false},
+		{-0.0254 / 3, "in", "-0.333333", true},
+		{0.123456789, "m", "0.123456789", false},
+		{0.1234567891, "m", "0.123457", true},
+		{1234567891, "m", "1234570000", true},
+		{math.NaN(), "in", "not a number", false},
+		{math.Inf(1), "in", "beyond all numbers", false},
+	} {
+		text, rounded := Short(tt.si, unit(t, tt.unit))
+		assert.Equal(t, tt.want, text)
+		assert.Equal(t, tt.rounded, rounded, tt.want)
+	}
+}

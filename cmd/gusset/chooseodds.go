@@ -27,7 +27,7 @@ func printOddsOfChoices(b sink, a engine.ChooseAnswer, list []engine.Combination
 		return
 	}
 	writeHanging(b, "", drawnForChoices(drawn), plain)
-	printUndeclared(b, o.all, drawn...)
+	printUndeclared(b, "", o.all, drawn...)
 	printWideGuesses(b, drawn...)
 }
 

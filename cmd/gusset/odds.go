@@ -118,7 +118,7 @@ func printOddsFoot(b sink, o *engine.Odds, all bool) {
 	if o != nil {
 		b.WriteString("\n")
 		writeHanging(b, "Odds: ", drawnHow(o, quickly), plain)
-		printUndeclared(b, all, o)
+		printUndeclared(b, "", all, o)
 		printWideGuesses(b, o)
 	}
 }

@@ -71,7 +71,7 @@ func areDrawn(n int) string {
 }
 
 // printUndeclared says of which values behind the results of some odds nobody says how far off they may be.
-func printUndeclared(b sink, all bool, odds ...*engine.Odds) {
+func printUndeclared(b sink, pad string, all bool, odds ...*engine.Odds) {
 	type counted struct {
 		name  string
 		moves float64 // how far it moves a result, as a share of it
@@ -139,8 +139,8 @@ func printUndeclared(b sink, all bool, odds ...*engine.Odds) {
 	if drawn {
 		said += ". So ranges are \"at least\", and checks have a word: " + report.OddsLegend
 	}
-	said += ". What is chosen, as a limit is, is exact when it is written as a formula: least_margin [%] = 5 [%]"
-	writeHanging(b, "", said, paint.waiting)
+	said += ". What is chosen, as a limit is, is exact as a formula: least_margin [%] = 5 [%]"
+	writeHanging(b, pad, said, paint.waiting)
 }
 
 // printWideGuesses names the guesses that some odds take with a wide spread of their own.

@@ -8,7 +8,6 @@ import (
 
 	"gusset/engine"
 	"gusset/sheets/report"
-	"gusset/units"
 )
 
 // sharesShown is how many shares of a result are printed.
@@ -21,7 +20,7 @@ func printOdds(b sink, m *engine.Model, o *engine.Odds, opts oddsOptions) {
 		why = asAsked
 	}
 	writeHanging(b, "", drawnHow(o, why), plain)
-	printUndeclared(b, opts.all, o)
+	printUndeclared(b, "", opts.all, o)
 	printWideGuesses(b, o)
 	printCrossings(b, o)
 	printKept(b, o)
@@ -168,19 +167,23 @@ func printShares(b sink, pad string, m *engine.Model, r *engine.OddsResult, all 
 	if len(r.Shares) == 0 {
 		return
 	}
-	names := make([]string, len(r.Shares))
+	inputs := make([]report.Input, len(r.Shares))
 	for i, s := range r.Shares {
-		names[i] = s.Name
+		inputs[i] = report.Input{Name: s.Name, Dim: s.Dim}
 	}
-	names = report.InputNames(names)
+	names := report.InputNames(inputs)
 	first := r.Shares[0]
+	if alone := report.Percent(leastAlone); !all && first.Share < leastAlone && sharesAreMeasured(r) {
+		writeHanging(b, pad, "no value by itself makes "+alone+" of the doubt: what they make only together counts", plain)
+		return
+	}
 	makes := report.Percent(first.Share) + " of the doubt"
 	said := ""
 	switch at := engine.WrittenAt(m, engine.Place(first.Slot)); {
 	case at == "":
 		said = first.Name + ", which is the library's, makes " + makes
 	case at == first.Name:
-		said = fmt.Sprintf("%s %s first: it makes %s", weighOrMeasure(first), at, makes)
+		said = fmt.Sprintf("%s %s first: it makes %s", report.ToDo(inputs[:1]), at, makes)
 	default:
 		said = fmt.Sprintf("weigh %s first, as %s: it makes %s", names[0], at, makes)
 	}
@@ -211,16 +214,24 @@ func printShares(b sink, pad string, m *engine.Model, r *engine.OddsResult, all 
 }
 
 // What is left of the doubt is said from such a share of it on, where it is that of others, and where it is made by
-// values together only: that is measured less closely.
+// values together only: that is measured less closely. A value that makes less by itself than leastAlone is not worth
+// measuring for that.
 const (
 	leastOthers   = 0.005
 	leastTogether = 0.015
+	leastAlone    = 0.05
 )
+
+// sharesAreMeasured reports whether shares are what builds have, since first order does not hold: they do not add up to
+// all of the doubt.
+func sharesAreMeasured(r *engine.OddsResult) bool {
+	return !r.Remark.FirstOrderHolds() || math.IsNaN(r.First.SD)
+}
 
 // restOfDoubt says what makes the doubt that none of the values makes that are listed. Where first order does not hold
 // shares are measured, and do not add up to all of it: some is made by values together only.
 func restOfDoubt(r *engine.OddsResult, others int, rest float64) string {
-	switch together := !r.Remark.FirstOrderHolds(); {
+	switch together := sharesAreMeasured(r); {
 	case others > 0 && together && rest >= leastTogether:
 		return report.Count(others, "other") + ", and what values make only together, " + report.Percent(rest)
 	case others > 0 && rest >= leastOthers:
@@ -229,14 +240,6 @@ func restOfDoubt(r *engine.OddsResult, others int, rest float64) string {
 		return "only together " + report.Percent(rest)
 	}
 	return ""
-}
-
-// weighOrMeasure is what is done to know an input.
-func weighOrMeasure(s engine.Share) string {
-	if s.Dim == units.Mass {
-		return "weigh"
-	}
-	return "measure"
 }
 
 // The marks of a strip, from nothing to most.

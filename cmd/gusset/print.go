@@ -136,14 +136,16 @@ func withOdds(c *report.Cell) []string {
 // beside joins what stands beside a value.
 func beside(said []string) string { return strings.Join(said, " · ") }
 
-// writeNote writes a note after a lead, wrapped below itself.
+// writeNote writes a note after a lead, wrapped below itself; below the lead where there is little room for it, or not
+// enough for one of its words.
 func writeNote(b sink, lead, note string) {
 	at := widthOf(lead)
 	if note == "" {
 		b.WriteString(strings.TrimRight(lead, " ") + "\n")
 		return
 	}
-	if pageWidth-at < 24 {
+	tooWide := func(word string) bool { return widthOf(word) > pageWidth-at }
+	if pageWidth-at < 24 || pageWidth-at < 48 && slices.ContainsFunc(strings.Fields(note), tooWide) {
 		b.WriteString(strings.TrimRight(lead, " ") + "\n")
 		at, lead = 8, "        "
 	}

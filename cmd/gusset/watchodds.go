@@ -32,7 +32,7 @@ func (w *watched) printSureness(m *engine.Model, sheet *report.Sheet) {
 		}
 	}
 	for i := range found.Results {
-		note(found.Results[i].Name, report.RangeIn(&found.Results[i]))
+		note(found.Results[i].Name, report.RangeIn(&found.Results[i], found.Builds))
 	}
 	for i := range found.Checks {
 		note(found.Checks[i].Name, report.HoldsIn(&found.Checks[i], found.Builds))
@@ -49,6 +49,9 @@ func (w *watched) printSureness(m *engine.Model, sheet *report.Sheet) {
 		return
 	}
 	fmt.Fprintf(b, "  How sure, by %s builds:\n", report.Thousands(found.Builds))
+	if first {
+		printUndeclared(b, "    ", false, found)
+	}
 	for _, name := range changed {
 		said := now[name]
 		if said == "" {

@@ -27,7 +27,7 @@ func (ck *Checker) checkSides(c *program.Cell) {
 	cx := &Checking{Checker: ck, Mod: c.Mod, Diag: -1}
 	switch {
 	case ck.IsBroken(c.Slot) || (a.Kind == program.Unknown || b.Kind == program.Unknown) && !a.List && !b.List:
-		return
+		// has been reported
 	case a.Kind != program.Number || b.Kind != program.Number || a.List || b.List:
 		cx.Fault(root, text.Diag{
 			Code: "unlike",
@@ -58,7 +58,7 @@ func (ck *Checker) checkAdjust(c *program.Cell) {
 		if !ck.IsBroken(s) {
 			root := ck.Slots[s].Root
 			t := cx.Check(root)
-			if t.Kind == program.Number && !t.Dim.IsPlain() && ck.CellTypes[c.Number] == program.PlainType && !t.List {
+			if !t.Dim.IsPlain() && ck.CellTypes[c.Number] == program.PlainType && !t.List {
 				cx.Fault(root, text.Diag{
 					Code: "unit-unfit",
 					Msg:  fmt.Sprintf("this gives %s, but %s is a plain number", t, c.Name.Text),

@@ -81,7 +81,7 @@ func (ck *Checker) argumentUnfit(def *program.Formula, p program.Param, t progra
 	}
 	switch {
 	case p.Type.List && !t.List:
-		d.Hint = "give a whole column: " + ck.aColumn(arg)
+		d.Hint = "give a whole column: " + ck.tableColumn(arg)
 	case !p.Type.List && t.List:
 		d.Hint = "give one value; bring the column together with sum( ) or max( )"
 	case ck.isPlainConst(arg) && p.Type.Kind == program.Number:
@@ -107,7 +107,7 @@ func (ck *Checker) checkFormula(f *program.Formula) int {
 	t := cx.Check(f.Body)
 	switch {
 	case !cx.oneValue(f.Body, t):
-	case t.Kind == program.Number && !t.Dim.IsPlain() && !f.Node.Unit.Given() && !ck.isZero(f.Body):
+	case !t.Dim.IsPlain() && !f.Node.Unit.Given():
 		cx.Fault(f.Body, text.Diag{
 			Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, f.Node.Name.Text),
 			Hint: fmt.Sprintf("write [%s] before the =", ck.UsualUnit(t.Dim)),
@@ -118,7 +118,7 @@ func (ck *Checker) checkFormula(f *program.Formula) int {
 	for _, c := range slices.Concat(f.Needs, f.Trusts) {
 		cx.condition(c.Root, cx.Check(c.Root))
 	}
-	if diag, refuted := ck.Refuted[f.Number]; cx.Diag < 0 && refuted {
+	if diag, refuted := ck.Refuted[f.Number]; refuted {
 		cx.Diag = diag
 	} else if cx.Diag < 0 {
 		cx.Diag = f.Unread

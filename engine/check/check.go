@@ -77,9 +77,6 @@ func (ck *Checker) presetTypes() {
 		}
 	}
 	for _, c := range ck.Columns {
-		if c.Table.List {
-			ck.ColumnTypes[c.Number] = program.Type{}
-		}
 		if c.Worked != nil {
 			ck.ColumnTypes[c.Number] = declaredType(c.Worked, c.Show)
 		}
@@ -141,7 +138,7 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 			}
 			return
 		}
-		if n := c.Node.(*text.Cell); t == program.PlainType && cx.isPlainSum(sl.Root) && !cx.isZero(sl.Root) &&
+		if n := c.Node.(*text.Cell); cx.isPlainSum(sl.Root) && !cx.isZero(sl.Root) &&
 			!c.Show.Unit.Dim().IsPlain() {
 			value := n.Formula().Text
 			if meant, ok := text.MeantTolerance(value); ok {
@@ -165,7 +162,7 @@ func (cx *Checking) checkResult(s int32, t program.Type) {
 // declared returns the type of a worked cell or column, and reports a result that does not fit its unit.
 func (cx *Checking) declared(root int32, t program.Type, tag text.UnitTag, sh *program.Show, name string) program.Type {
 	if !tag.Given() {
-		if t.Kind == program.Number && !t.Dim.IsPlain() && !cx.isZero(root) {
+		if !t.Dim.IsPlain() {
 			cx.Fault(root, text.Diag{
 				Code: "unit-missing", Msg: fmt.Sprintf("this gives %s, but %s names no unit", t, name),
 				Hint: cx.noUnitHint(root, name, t),
@@ -223,7 +220,7 @@ func (cx *Checking) fits(root int32, t, want program.Type, where string, unit un
 		return true
 	}
 	d := text.Diag{Code: "unit-unfit", Msg: fmt.Sprintf("this gives %s, but %s is %s", t, where, want)}
-	if t.Kind == program.Number && want.Kind == program.Number {
+	if want.Kind == program.Number {
 		d.Hint = cx.unfitHint(root, t.Dim, want.Dim)
 	}
 	cx.Fault(root, d)

@@ -116,36 +116,41 @@ func (ck *Checker) factorForgotten(i int32, have, want units.Dim) string {
 
 // oneValueHint says how to bring the rows of a list to one value.
 func (ck *Checker) oneValueHint(mod *program.Module, i int32, t program.Type) string {
-	list := "the rows"
-	if n := ck.Nodes[i]; n.Op == program.OpColumn || n.Op == program.OpRows {
-		list = ck.AsTyped(mod, i)
-	}
-	switch t.Kind {
-	case program.Boolean:
+	n, typed := ck.Nodes[i], ck.AsTyped(mod, i)
+	switch {
+	case t.Kind == program.Boolean:
 		return "for all rows at once write all( ), for one at the least any( )"
-	case program.Rows:
-		return fmt.Sprintf("name a column, or count them: count(%s)", list)
-	case program.Text:
-		return fmt.Sprintf("take one of them: first(%s)", list)
-	}
-	if list == "the rows" {
+	case n.Op == program.OpPick:
+		return "name one of its columns: " + typed + "." + ck.aColumn(n.A)
+	case t.Kind == program.Rows:
+		return fmt.Sprintf("name a column, or count them: count(%s)", typed)
+	case t.Kind == program.Text:
+		return fmt.Sprintf("take one of them: first(%s)", typed)
+	case n.Op != program.OpColumn:
 		return "bring it together, for example with sum( ) or max( )"
 	}
-	return fmt.Sprintf("bring it together: sum(%s) or max(%s)", list, list)
+	return fmt.Sprintf("bring it together: sum(%s) or max(%s)", typed, typed)
 }
 
-// aColumn names a column of numbers of the table that a node's rows are of.
-func (ck *Checker) aColumn(i int32) string {
+// tableColumn names a column of numbers with the table that a node's rows are of.
+func (ck *Checker) tableColumn(i int32) string {
 	t, ok := ck.TableOf(i)
 	if !ok || t.List {
 		return "TABLE.COLUMN"
 	}
-	for _, c := range slices.Backward(t.Cols) {
-		if ck.ColumnTypes[c.Number].Kind == program.Number {
-			return t.Name.Text + "." + c.Name.Text
+	return t.Name.Text + "." + ck.aColumn(i)
+}
+
+// aColumn names a column of numbers of the table that a node's rows are of, or shows where its name goes.
+func (ck *Checker) aColumn(i int32) string {
+	if t, ok := ck.TableOf(i); ok {
+		for _, c := range slices.Backward(t.Cols) {
+			if ck.ColumnTypes[c.Number].Kind == program.Number {
+				return c.Name.Text
+			}
 		}
 	}
-	return t.Name.Text + ".COLUMN"
+	return "COLUMN"
 }
 
 // UnitAndFigures matches a unit with the figures of a step after it, up to a decimal comma.
@@ -166,7 +171,7 @@ func GivenHint(c *text.Cell, value string) string {
 // noUnitHint says how a worked line without a unit could be meant.
 func (ck *Checker) noUnitHint(root int32, name string, t program.Type) string {
 	if n := ck.Nodes[root]; n.Op == program.OpDiv && ck.isPlainConst(n.A) {
-		if below := ck.TypeAt(n.B); below.Kind == program.Number && !below.Dim.IsPlain() {
+		if below := ck.TypeAt(n.B); !below.Dim.IsPlain() {
 			return fmt.Sprintf("give the number its unit: %v [%s]", ck.Nodes[n.A].Number(), ck.UsualUnit(below.Dim))
 		}
 	}
@@ -198,8 +203,8 @@ func WeightHint(p *program.Program, have, want units.Dim) string {
 // ratios returns one dimension over another, and the other way round; ok is false beyond what can be held.
 func ratios(a, b units.Dim) (ratio, inverse units.Dim, ok bool) {
 	ratio, err := a.Div(b)
-	inverse, err2 := b.Div(a)
-	return ratio, inverse, err == nil && err2 == nil
+	inverse, _ = b.Div(a)
+	return ratio, inverse, err == nil
 }
 
 // dimHint says how a quantity of one dimension could be turned into another, for the slips that builders make.
@@ -227,7 +232,7 @@ func dimHint(p *program.Program, have, want units.Dim) string {
 			return fmt.Sprintf("one %s too few: multiply by it", p.name)
 		}
 	}
-	if a2, err := units.Angle.Pow(2, 1); err == nil && (ratio == a2 || inverse == a2) {
+	if a2, _ := units.Angle.Pow(2, 1); ratio == a2 || inverse == a2 {
 		return "the two differ by an angle squared: divide a speed of turning by 1 [rev] or 1 [rad] before squaring it"
 	}
 	return ""

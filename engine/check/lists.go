@@ -70,8 +70,7 @@ func (ck *Checker) checkListed(c *program.Column) {
 		t          program.Type
 	}
 	var values []value
-	first := &ck.ColumnTypes[c.Number]
-	nought := true // so far
+	first, nought := program.Type{}, true // so far
 	for row := range int32(len(c.Table.RowName)) {
 		v := value{slot: c.Base + row, root: ck.Slots[c.Base+row].Root}
 		if v.t = ck.TypeAt(v.root); v.t.Kind == program.Unknown || v.t.Kind == program.Rows || v.t.List {
@@ -79,7 +78,7 @@ func (ck *Checker) checkListed(c *program.Column) {
 		}
 		values = append(values, v)
 		if nought {
-			*first, nought = v.t, ck.isZero(v.root)
+			first, nought = v.t, ck.isZero(v.root)
 		}
 	}
 	for _, v := range values {
@@ -88,12 +87,12 @@ func (ck *Checker) checkListed(c *program.Column) {
 		if first.Dim == units.Temperature {
 			unit = unitOf(cx, &program.Node{Op: program.OpColumn, A: c.Number})
 		}
-		fits := cx.fits(v.root, v.t, *first, "the first of the list", unit)
-		if fits && first.Temp == program.Neutral && first.Dim == v.t.Dim {
+		if cx.fits(v.root, v.t, first, "the first of the list", unit) && first.Temp == program.Neutral {
 			first.Temp = v.t.Temp // as in [288 [K], t]
 		}
 		ck.Broken.By(v.slot, cx.Diag)
 	}
+	ck.ColumnTypes[c.Number] = first
 }
 
 // checkInterpolate checks interpolate(x, xs, ys): both lists have the same rows, and x is like each of xs.
@@ -179,7 +178,7 @@ func (cx *Checking) checkFold(i int32, n program.Node, list program.Type) progra
 		return cx.Fault(n.A, text.Diag{
 			Code: "not-numbers",
 			Msg:  fmt.Sprintf("only numbers can be brought together like this, but each of these is %s", one),
-			Hint: "name a column of numbers: " + cx.aColumn(n.A),
+			Hint: "name a column of numbers: " + cx.tableColumn(n.A),
 		})
 	}
 	if kind == machine.Sum && one.Temp == program.Reading {

@@ -125,7 +125,7 @@ func weighted(cx *Checking, i int32) (share float64, reading int32, how string, 
 		return 0, 0, "", false
 	}
 	reading, factor := n.A, n.B
-	if n.Op == program.OpMul && cx.NodeType(n.B).Temp == program.Reading {
+	if cx.NodeType(n.B).Temp == program.Reading {
 		reading, factor = n.B, n.A
 	}
 	share, ok = cx.Constant(factor)

@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"slices"
 
 	"gusset/engine/program"
 	"gusset/sheets/text"
@@ -134,7 +135,7 @@ func (cx *Checking) Fault(i int32, d text.Diag, involved ...int32) program.Type 
 		cx.Walk(k, func(n *program.Node) {
 			switch n.Op {
 			case program.OpSlot, program.OpSpread:
-				if len(refs) < 4 && !cx.Slots[n.A].Hidden {
+				if len(refs) < 4 && !cx.Slots[n.A].Hidden && !slices.Contains(refs, n.A) {
 					refs = append(refs, n.A)
 				}
 			case program.OpParam:

@@ -28,7 +28,7 @@ func (cx *Checking) checkOperator(i int32, n program.Node) program.Type {
 		quiet = quiet || t.Kind == program.Unknown
 		if t.Kind == program.Rows {
 			cx.Fault(o, text.Diag{
-				Code: "row-alone", Msg: "these are whole rows of a table", Hint: "name a column: " + cx.aColumn(o),
+				Code: "row-alone", Msg: "these are whole rows of a table", Hint: "name a column: " + cx.tableColumn(o),
 			})
 		}
 		t.List = false
@@ -139,7 +139,7 @@ func (ck *Checker) mayBeMissing(i int32) bool {
 	case program.OpOwn, program.OpEntry, program.OpLookup, program.OpBroken:
 		return true
 	case program.OpGiven:
-		return ck.mayBeMissing(n.A) && ck.mayBeMissing(n.B)
+		return ck.mayBeMissing(n.B) // as n.A is its own left side
 	}
 	return false
 }
@@ -184,13 +184,13 @@ func (cx *Checking) same(i, a, b int32, s, t program.Type, what string) program.
 	case s.Kind == t.Kind && s.Dim == t.Dim:
 		s.Temp = max(s.Temp, t.Temp)
 		return s
-	case s.Kind == program.Number && t.Temp == program.Reading && cx.isZero(a):
+	case t.Temp == program.Reading && cx.isZero(a):
 		return cx.faultZero(a, scaleOf(cx, b), i)
-	case s.Temp == program.Reading && t.Kind == program.Number && cx.isZero(b):
+	case s.Temp == program.Reading && cx.isZero(b):
 		return cx.faultZero(b, scaleOf(cx, a), i)
-	case s.Kind == program.Number && t.Kind == program.Number && cx.isZero(a):
+	case t.Kind == program.Number && cx.isZero(a):
 		return t
-	case s.Kind == program.Number && t.Kind == program.Number && cx.isZero(b):
+	case s.Kind == program.Number && cx.isZero(b):
 		return s
 	}
 	d := text.Diag{Code: "unlike", Msg: fmt.Sprintf("%s, but one is %s and the other %s", what, s, t)}
@@ -253,10 +253,14 @@ func (cx *Checking) checkSum(i int32, n program.Node, t []program.Type) program.
 	}
 	if a.Kind != program.Number || b.Kind != program.Number {
 		if a.Kind == program.Text || b.Kind == program.Text {
-			return cx.Fault(i, text.Diag{
+			d := text.Diag{
 				Code: "text-sum", Msg: fmt.Sprintf("%s and %s do not go together", a, b),
 				Hint: "a number that is part of a name is written in the quotes",
-			}, n.A, n.B)
+			}
+			if a.Kind == b.Kind {
+				d.Msg, d.Hint = "texts are joined by +, and nothing can be taken from one", ""
+			}
+			return cx.Fault(i, d, n.A, n.B)
 		}
 		cx.numbers(n, t)
 		return program.Type{}
@@ -271,7 +275,7 @@ func (cx *Checking) checkSum(i int32, n program.Node, t []program.Type) program.
 	if isReading(a) || isReading(b) {
 		return cx.checkReadingSum(i, n, a, b)
 	}
-	if cx.isZero(n.A) && !cx.isZero(n.B) {
+	if cx.isZero(n.A) {
 		a, b = b, a
 	}
 	if a.Temp != b.Temp {

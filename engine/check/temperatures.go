@@ -62,8 +62,7 @@ func scaleOf(cx *Checking, nodes ...int32) units.Unit {
 	found := units.Unit{}
 	for _, i := range nodes {
 		cx.Walk(i, func(n *program.Node) {
-			u := unitOf(cx, n)
-			if u.Dim() == units.Temperature && !found.Reading() && (u.Reading() || found.Dim().IsPlain()) {
+			if u := unitOf(cx, n); u.Dim() == units.Temperature && !found.Reading() {
 				found = u
 			}
 		})

@@ -45,6 +45,11 @@ func (c *Code) stepsFrom(things []int32, without func(step int32) bool) []int32 
 			}
 		}
 	}
+	return inOrder(steps, is)
+}
+
+// inOrder puts steps in order, which are marked as well.
+func inOrder(steps []int32, is []bool) []int32 {
 	if len(steps) < len(is)/16 {
 		slices.Sort(steps)
 		return steps
@@ -58,9 +63,74 @@ func (c *Code) stepsFrom(things []int32, without func(step int32) bool) []int32 
 	return steps
 }
 
-// StepsBetween returns those of StepsFrom that some other things need, in order.
+// StepsBetween returns those of StepsFrom that some other things need, in order. It looks at what these need alone,
+// which often is little.
 func (c *Code) StepsBetween(from, to []int32) []int32 {
-	return c.OnlyFor(to, c.StepsFrom(slices.Clone(from)))
+	moves := make([]bool, len(c.StepOf))
+	for _, t := range from {
+		moves[t] = true
+	}
+	steps := c.stepsTo(to)
+	n := 0
+	for _, step := range steps {
+		things, is := c.Plan.Steps[step:step+1], false
+		if s := &things[0]; s.Loop < 0 {
+			is = c.needsAny(s.Thing, moves)
+			moves[s.Thing] = is || moves[s.Thing]
+		} else {
+			c.Plan.EachThing(things, func(t int32) { is = is || c.needsAny(t, moves) })
+			c.Plan.EachThing(things, func(t int32) { moves[t] = is || moves[t] })
+		}
+		if is {
+			steps[n] = step
+			n++
+		}
+	}
+	return steps[:n]
+}
+
+// needsAny reports whether a thing needs any that is marked.
+func (c *Code) needsAny(t int32, marked []bool) bool {
+	for _, n := range c.Needs.Needs(t) {
+		if marked[n] {
+			return true
+		}
+	}
+	return false
+}
+
+// stepsTo returns the steps of all that some things need, these included, in order.
+func (c *Code) stepsTo(to []int32) []int32 {
+	is, seen := make([]bool, len(c.steps)), make([]bool, len(c.StepOf))
+	steps, things := make([]int32, 0, len(to)), make([]int32, 0, 2*len(to))
+	add := func(t int32) {
+		if !seen[t] {
+			seen[t] = true
+			things = append(things, t)
+		}
+	}
+	for _, t := range to {
+		add(t)
+	}
+	for len(things) > 0 {
+		t := things[len(things)-1]
+		things = things[:len(things)-1]
+		step := c.StepOf[t]
+		if step == program.None {
+			continue
+		}
+		for _, n := range c.Needs.Needs(t) {
+			add(n)
+		}
+		if is[step] {
+			continue
+		}
+		is[step] = true
+		if steps = append(steps, step); c.Plan.Steps[step].Loop >= 0 {
+			c.Plan.EachThing(c.Plan.Steps[step:step+1], add)
+		}
+	}
+	return inOrder(steps, is)
 }
 
 // UncutBetween returns those of UncutFrom that some other things need, in order.

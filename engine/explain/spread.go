@@ -67,6 +67,7 @@ type Doubt struct {
 type WeighedShare struct {
 	Name  string
 	Share float64
+	Dim   units.Dim // what the given value measures
 }
 
 // How many given values are named that are worth weighing, and that are undeclared.
@@ -92,7 +93,7 @@ func doubtOf(e *Explainer, s int32) *Doubt {
 		d.By = printNumber(e.State, off.Least, e.SlotType(s).Difference(), diff)
 	}
 	for _, w := range off.Shares[:min(len(off.Shares), mostToWeigh)] {
-		d.Shares = append(d.Shares, WeighedShare{e.SlotName(w.Slot), w.Share})
+		d.Shares = append(d.Shares, WeighedShare{e.SlotName(w.Slot), w.Share, e.SlotType(w.Slot).Dim})
 	}
 	for _, u := range off.Undeclared[:min(len(off.Undeclared), mostUnsaid)] {
 		d.Undeclared = append(d.Undeclared, e.SlotName(u))

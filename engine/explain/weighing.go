@@ -6,7 +6,7 @@ import (
 	"gusset/units"
 )
 
-// mostFollowed is how many values are looked at to find out where a value is weighed.
+// mostFollowed is how many uses of values are looked at to find out where a value is weighed.
 const mostFollowed = 10_000
 
 // WrittenAt returns the given slot into which it is written what a given value comes to, once it is known: its own or,
@@ -21,11 +21,14 @@ func WrittenAt(st *state.State, s int32) int32 {
 	}
 	at := program.None
 	seen := map[int32]bool{s: true}
-	users := st.Users()
+	users, looked := st.Users(), 0
 	for todo := []int32{s}; len(todo) > 0; {
 		t := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
 		for _, u := range users.Needs(t) {
+			if looked++; looked > mostFollowed {
+				return s
+			}
 			switch w := weighedBeside(st, u, t); {
 			case w == program.None && !seen[u]:
 				seen[u] = true
@@ -36,9 +39,6 @@ func WrittenAt(st *state.State, s int32) int32 {
 			default:
 				at = w
 			}
-		}
-		if len(seen) > mostFollowed {
-			return s
 		}
 	}
 	if at == program.None {

@@ -25,21 +25,20 @@ type Change struct {
 // mostWays is how many ways to edges are noted at most.
 const mostWays = 64
 
-// meet reports whether two values that are so far apart come together, going upwards and going downwards: where they
-// are or, if that is asked, within what 95 of 100 of the values that are followed do to them, by their slopes. The way
-// that leads there is noted then. Of values in other parts nothing is known here, so that each part counts as if all
-// others went as far.
-func (s *Slopes) meet(apart float64, p, q slope) (up, down bool) {
+// meet reports whether two values that are so far apart, and go away from each other with some slope, come together,
+// going upwards and going downwards: where they are or, if that is asked, within what 95 of 100 of the values that are
+// followed do to them, by their slopes. The way that leads there is noted then. Of values in other parts nothing is
+// known here, so that each part counts as if all others went as far.
+func (s *Slopes) meet(apart float64, off slope) (up, down bool) {
 	if !s.reaching() {
 		return apart == 0, apart == 0
 	}
-	off := s.weighted(1, p, -1, q)
 	up = s.reached(apart, off, func(a *Partial) float64 { return off.k * a.Up })
 	down = s.reached(apart, off, func(a *Partial) float64 { return off.k * a.Down })
 	return up, down
 }
 
-// reached is meet for two values that go away from each other with some slope, to one side.
+// reached is meet to one side.
 func (s *Slopes) reached(apart float64, off slope, by func(a *Partial) float64) bool {
 	squares, limit, parts := 0.0, 0.0, 1.0
 	for i := range s.all[off.row] {

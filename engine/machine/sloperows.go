@@ -88,7 +88,7 @@ func (r *rows) release(m mark, p, q slope) (slope, slope) {
 	if moves {
 		a = r.all[p.row]
 	}
-	if other && q.row != p.row {
+	if other {
 		b = r.all[q.row]
 	}
 	same := moves && q.row == p.row
@@ -176,7 +176,7 @@ func (r *rows) plus(p, q slope) slope {
 // both is plus for two slopes that are not 0.
 func (r *rows) both(p, q slope) slope {
 	if p.row == q.row {
-		return r.times(p.k+q.k, slope{1, p.row})
+		return r.times(joined(p.k, q.k), slope{1, p.row})
 	}
 	x, y := r.all[p.row], r.all[q.row]
 	to, n := r.room(len(x)+len(y)), 0
@@ -192,7 +192,7 @@ func (r *rows) both(p, q slope) slope {
 			j++
 		default: // float64(...) keeps products rounded on machines that could fuse them with the sum
 			to[n] = Partial{
-				a.In, float64(p.k*a.Up) + float64(q.k*b.Up), float64(p.k*a.Down) + float64(q.k*b.Down),
+				a.In, joined(float64(p.k*a.Up), float64(q.k*b.Up)), joined(float64(p.k*a.Down), float64(q.k*b.Down)),
 			}
 			if i, j = i+1, j+1; to[n].Up == 0 && to[n].Down == 0 {
 				continue
@@ -209,6 +209,16 @@ func (r *rows) both(p, q slope) slope {
 		n++
 	}
 	return r.made(n)
+}
+
+// joined returns the sum of two partials in a direction. What is left of two that are equal but for their signs, within
+// Tolerance as everywhere, is rounding: x * 3 / x does not change with x.
+func joined(a, b float64) float64 {
+	sum := a + b
+	if math.Abs(sum) <= Tolerance*math.Abs(a) {
+		return 0
+	}
+	return sum
 }
 
 // weighted returns k times a slope and l times another.

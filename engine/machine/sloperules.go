@@ -33,12 +33,13 @@ func (s *Slopes) hypot(x, y float64, p, q slope) slope {
 // jumps returns the slope of what becomes another as soon as one of two values, which are so far apart, passes the
 // other, if they can come together: none then, but in directions in which both go the same way.
 func (s *Slopes) jumps(apart float64, p, q slope) slope {
-	up, down := s.meet(apart, p, q)
-	if !up && !down {
+	if !s.reaching() && apart != 0 {
 		return slope{}
 	}
-	return s.zip(p, q, func(side, a, b float64) float64 {
-		if a == b || side > 0 && !up || side < 0 && !down {
+	off := s.weighted(1, p, -1, q)
+	up, down := s.meet(apart, off)
+	return s.zip(off, slope{}, func(side, a, _ float64) float64 {
+		if a == 0 || side > 0 && !up || side < 0 && !down {
 			return 0
 		}
 		return math.NaN()

@@ -65,3 +65,28 @@ func TestPartsShareWhatOneMayTake(t *testing.T) {
 	assert.Equal(t, mostDefault, whole.most)
 	assert.Equal(t, mostDefault/10, part.most)
 }
+
+// TestUndeclaredBehindWhatHasNoValue: of a result that has no value in the sheet nobody can tell what moves it, so all that
+// it rests on counts. And what one check has on the left of a ?? does not count as weighed in another one.
+func TestUndeclaredBehindWhatHasNoValue(t *testing.T) {
+	o := oddsOf(t, "a : 1 ± 1\nb : 3\nc : 5\nw : 2\nroot = sqrt(a - b) + c\n"+
+		"check p = (w ?? 1) + a > 1\ncheck q = w * a > 1\n", Options{Builds: 200})
+	names := func(of []Undeclared) (names []string) {
+		for _, u := range of {
+			names = append(names, u.Name)
+		}
+		return names
+	}
+	assert.ElementsMatch(t, []string{"b", "c"}, names(o.Results[0].Undeclared))
+	assert.Empty(t, o.Checks[0].Undeclared)
+	assert.Equal(t, []string{"w"}, names(o.Checks[1].Undeclared))
+	assert.Zero(t, o.Checks[1].Undeclared[0].Moves, "it has been tried, and flips nothing")
+}
+
+// TestRestOfWhatHasNoResult: where builds have no result it is said that the range is of the others.
+func TestRestOfWhatHasNoResult(t *testing.T) {
+	o := oddsOf(t, "a : 1 ± 2\nroot = sqrt(a)\n", Options{Builds: builds})
+	near(t, "none", 0.25, o.Results[0].None, shareSD(0.25))
+	assert.Equal(t, Missing, o.Results[0].Remark)
+	assert.False(t, Missing.FirstOrderHolds())
+}

@@ -307,27 +307,9 @@ type Outcome struct {
 	Undeclared                []Undeclared // with any of them nobody can say how often it holds
 }
 
-// behindAny returns what is undeclared behind some checks, each once: it moves all of them together where it moves one.
-func behindAny(checks []CheckOdds) []Undeclared {
-	var all []Undeclared
-	at := map[int32]int{}
-	for _, c := range checks {
-		for _, u := range c.Undeclared {
-			i, there := at[u.Slot]
-			if !there {
-				at[u.Slot], all = len(all), append(all, u)
-			} else if u.Moves > all[i].Moves {
-				all[i].Moves = u.Moves
-			}
-		}
-	}
-	slices.SortStableFunc(all, func(a, b Undeclared) int { return cmp.Compare(b.Moves, a.Moves) })
-	return all
-}
-
 // result sums up result number r, whose values are kept by a scale; all is room for them, and is returned for the next.
-func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, slopes []machine.Partial, all []float32) (Result,
-	[]float32) {
+func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, slopes []machine.Partial,
+	all []float32) (Result, []float32) {
 	unit := of.Unit
 	res := Result{Entry: of}
 	all = all[:0]
@@ -353,6 +335,9 @@ func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, s
 	half := program.Coverage * sd
 	res.First = FirstOrder{SD: sd / unit.Factor(), Low: unit.Value(value - half), High: unit.Value(value + half)}
 	res.Remark = remarkOn(all, s, summary{mean: value, sd: sd, low: value - half, high: value + half}, unit.Factor())
+	if !res.Remark.FirstOrderHolds() && res.None+res.Waits > heap {
+		res.Remark = Missing
+	}
 	res.Strip = stripOf(all, by, unit)
 	return res, all
 }

@@ -13,6 +13,7 @@ const (
 	AtLimit               // some builds end at the same least or greatest value
 	Stepped               // the result goes in steps, as a count does
 	Flips                 // a choice falls another way as soon as an input changes
+	Missing               // some builds have no result, so that the range is of the others only
 )
 
 // FirstOrderHolds reports whether the shares to first order say what the builds do.
@@ -20,7 +21,7 @@ func (r Remark) FirstOrderHolds() bool { return r == Agrees || r == Flat }
 
 // String names the remark for programs.
 func (r Remark) String() string {
-	return [...]string{"agrees", "flat", "curved", "at a limit", "stepped", "flips"}[r]
+	return [...]string{"agrees", "flat", "curved", "at a limit", "stepped", "flips", "missing"}[r]
 }
 
 // MarshalText gives the name of the remark.
@@ -30,7 +31,7 @@ const (
 	// tailError is the standard deviation of the end of a range, for a normal spread of standard deviation 1 and one
 	// build; for more it is to be divided by the root of their number.
 	tailError = 2.67
-	// heap is the share of builds with one and the same value from which on that is worth a word.
+	// heap is the share of builds with one and the same value, or with none, from which on that is worth a word.
 	heap = 0.02
 	// fewValues is how many values a result has at most that goes in steps, among some thousands of its builds.
 	fewValues, lookedAt = 40, 4000

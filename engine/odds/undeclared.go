@@ -29,7 +29,17 @@ const (
 // undeclared finds the undeclared values behind each output.
 func (q *question) undeclared() ([][]Undeclared, error) {
 	outputs := q.outputs()
+	behind := make([][]int32, len(outputs))
 	union := explain.Undeclared(q.st, outputs)
+	if len(outputs) <= mostApart { // one may take for an estimate what another one has on the left of a ??
+		union = nil
+		for j, out := range outputs {
+			behind[j] = explain.Undeclared(q.st, []int32{out})
+			union = append(union, behind[j]...)
+		}
+		slices.Sort(union)
+		union = slices.Compact(union)
+	}
 	lists := make([][]Undeclared, len(outputs))
 	if len(union) == 0 {
 		return lists, nil
@@ -55,7 +65,11 @@ func (q *question) undeclared() ([][]Undeclared, error) {
 		return nil, err
 	}
 	// idle reports whether nothing hangs on a value that is tried: a result, or all that a check reads, stays as it is.
+	// Of what has no value nobody can tell.
 	idle := func(j, i int) bool {
+		if x := q.st.Mach.Regs[outputs[j]]; x != x {
+			return false
+		}
 		if j < len(q.results) {
 			return moves[j][i] == 0
 		}
@@ -68,12 +82,12 @@ func (q *question) undeclared() ([][]Undeclared, error) {
 		numbers[s] = i
 	}
 	for j, out := range outputs {
-		behind := union
-		if len(outputs) <= mostApart {
-			behind = explain.Undeclared(q.st, []int32{out})
+		of := behind[j]
+		if len(outputs) > mostApart {
+			of = union
 		}
 		factor := q.st.SlotShow(out).Unit.Factor()
-		for _, s := range behind {
+		for _, s := range of {
 			u := Undeclared{Name: q.st.SlotName(s), Slot: s, Moves: math.NaN()}
 			if i, known := numbers[s]; known {
 				if u.Moves = moves[j][i] / factor; idle(j, i) {
@@ -187,4 +201,22 @@ func movedBy(was, is float64) float64 {
 		return math.Inf(1)
 	}
 	return math.Abs(is - was)
+}
+
+// behindAny returns what is undeclared behind some checks, each once: it moves all of them together where it moves one.
+func behindAny(checks []CheckOdds) []Undeclared {
+	var all []Undeclared
+	at := map[int32]int{}
+	for _, c := range checks {
+		for _, u := range c.Undeclared {
+			i, there := at[u.Slot]
+			if !there {
+				at[u.Slot], all = len(all), append(all, u)
+			} else if u.Moves > all[i].Moves {
+				all[i].Moves = u.Moves
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b Undeclared) int { return cmp.Compare(b.Moves, a.Moves) })
+	return all
 }

@@ -136,7 +136,7 @@ func (r toleranceReader) mistake(t *Tolerance) *text.Diag {
 			Hint: "leave the minus out: " + value + " ± " + r.amount(r.by.HasUnit)}
 	case r.by.SI == 0:
 		return &text.Diag{Code: "tolerance-size", Msg: "what follows a ± is more than 0",
-			Hint: fmt.Sprintf("leave ± %s out: %s", typed, value)}
+			Hint: fmt.Sprintf("leave ± %s out: %s", typed, value) + r.asFormula()}
 	case t.Share && (isPercent(r.num.Unit) || isPercent(r.show.Unit)):
 		return r.twoReadings()
 	case t.Share && r.num.Unit.Reading():
@@ -161,6 +161,19 @@ func (r toleranceReader) mistake(t *Tolerance) *text.Diag {
 			Hint: fmt.Sprintf("write %s ± 1, or leave ± %s out", value, typed)}
 	}
 	return nil
+}
+
+// asFormula says how to write a value that is exact since somebody chose it; nothing where formulas cannot have its
+// unit.
+func (r toleranceReader) asFormula() string {
+	if r.num.Unit.Mixed() {
+		return ""
+	}
+	number := units.Format(r.num.SI, r.num.Unit, units.Step{})
+	if u := r.num.Unit.String(); u != "" {
+		number += " [" + u + "]"
+	}
+	return "; a limit that was chosen is exact as a formula: = " + number
 }
 
 // unfit reports a tolerance that measures something else than its value does.

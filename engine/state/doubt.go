@@ -30,8 +30,8 @@ func AnySpread(st *State) bool {
 }
 
 // NeedsTolerance reports whether a given slot holds a number of which nobody can know that it is exact: one that is
-// measured, not one that is counted, paid or looked up in the library. What is chosen, as a limit is, needs none where it
-// is a formula, and so is not given; how a given number is used does not tell whether it was chosen.
+// measured, not one that is counted, paid or looked up in the library. What is chosen, as a limit is, needs none where
+// it is a formula, and so is not given; how a given number is used does not tell whether it was chosen.
 func NeedsTolerance(st *State, s int32) bool {
 	sl, t := st.Slots[s], st.SlotType(s)
 	return sl.Kind == program.Given && t.Kind == program.Number && program.IsNumber(st.Mach.Regs[s]) &&

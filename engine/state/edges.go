@@ -70,9 +70,9 @@ func (e *edges) mildFor(st *State, s int32, inputs []int32, slopes []float64, ha
 	for i, in := range inputs {
 		steep[in] = slopes[i]
 	}
-	at, squares := st.Mach.Regs[s], 0.0
+	at, squares, f := st.Mach.Regs[s], 0.0, copyOf(st)
 	for _, w := range e.ways {
-		f := copyOf(st)
+		copy(f.Mach.Regs, st.Mach.Regs)
 		worst, code := 0.0, CodeBetween(f, w.slots, []int32{s})
 		for _, side := range []float64{1, -1} {
 			want := at

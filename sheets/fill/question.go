@@ -161,7 +161,8 @@ func (s *Session) Queue() []engine.GivenValue {
 }
 
 // namesOf returns the names of the values that a name stands for: of a cell or an entry that one, of a column, a row or
-// a table those that are open, or all of them if none is; those of a column in the order of sortColumn. A column's name alone stands for that column of each table of the sheet.
+// a table those that are open, or all of them if none is; those of a column in the order of sortColumn. A
+// column's name alone stands for that column of each table of the sheet.
 func (s *Session) namesOf(name string) ([]string, error) {
 	entries, err := s.m.EntriesOf(name)
 	if err != nil {

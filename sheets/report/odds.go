@@ -124,12 +124,20 @@ func OddsInShort(o *engine.Odds) []string {
 	return parts
 }
 
-// RangeIn says which range holds 95 of 100 builds of a result; nothing where nothing that is drawn moves it.
-func RangeIn(r *engine.OddsResult) string {
-	if said := rangeOf(r); said != "" {
+// RangeIn says which range holds 95 of 100 builds of a result, of those that have one; nothing where nothing that is
+// drawn moves it.
+func RangeIn(r *engine.OddsResult, builds int) string {
+	without := strings.TrimPrefix(withoutValueIn(r.Waits, r.None, builds), ", ")
+	said := rangeOf(r)
+	switch {
+	case without == "" && said == "":
+		return ""
+	case without == "":
 		return "95 of 100 builds: " + said
+	case said == "":
+		return without
 	}
-	return ""
+	return without + "; 95 of 100 of the others: " + said
 }
 
 // rangeOf writes the range that holds 95 of 100 builds of a result; nothing where nothing that is drawn moves it.
@@ -148,10 +156,10 @@ func rangeOf(r *engine.OddsResult) string {
 func AddOdds(pages []Page, o *engine.Odds) {
 	said := map[engine.Place]string{}
 	for i := range o.Results {
-		said[o.Results[i].Place] = RangeIn(&o.Results[i])
+		said[o.Results[i].Place] = RangeIn(&o.Results[i], o.Builds)
 	}
 	for i := range o.Checks {
-		if o.Builds > 0 {
+		if o.Builds > 0 && !o.Checks[i].OnlySpread { // which comes out as it does beside it
 			said[o.Checks[i].Place] = HoldsIn(&o.Checks[i], o.Builds)
 		}
 	}
@@ -252,6 +260,8 @@ func RemarkOnOdds(r *engine.OddsResult) string {
 		return "off in steps"
 	case engine.OddsFlip:
 		return "by a choice"
+	case engine.OddsMissing:
+		return "off where builds have none"
 	}
 	panic("a remark without words")
 }
@@ -274,18 +284,29 @@ func RemarkLegend(r *engine.OddsResult) string {
 		return "the result goes in steps"
 	case engine.OddsFlip:
 		return "one falls another way as soon as a value changes"
+	case engine.OddsMissing:
+		return "the range is of those builds only that have a result"
 	}
 	panic("a remark without words")
 }
 
-// InputNames names inputs as shortly as can be: an entry of a table by its row, or by row and column, where no other of
-// them is called so.
-func InputNames(names []string) []string {
-	short := slices.Clone(names)
+// Input is a given value that a result hangs on.
+type Input struct {
+	Name string
+	Dim  units.Dim // what it measures
+}
+
+// InputNames names inputs as shortly as can be where no other of them is called so: an entry of a table by its row and
+// column, a weight by its row alone.
+func InputNames(inputs []Input) []string {
+	short := make([]string, len(inputs))
+	for i, in := range inputs {
+		short[i] = in.Name
+	}
 	for _, columns := range []bool{true, false} {
-		tried, count := slices.Clone(names), map[string]int{}
-		for i, n := range names {
-			if row, column, ok := entryName(n); ok {
+		tried, count := slices.Clone(short), map[string]int{}
+		for i, in := range inputs {
+			if row, column, ok := entryName(in.Name); ok && (columns || in.Dim == units.Mass) {
 				if tried[i] = row; columns {
 					tried[i] += " " + column
 				}
@@ -299,6 +320,23 @@ func InputNames(names []string) []string {
 		}
 	}
 	return short
+}
+
+// ToDo is what is done to know some inputs: weights are weighed.
+func ToDo(inputs []Input) string {
+	weights := 0
+	for _, in := range inputs {
+		if in.Dim == units.Mass {
+			weights++
+		}
+	}
+	switch weights {
+	case 0:
+		return "measure"
+	case len(inputs):
+		return "weigh"
+	}
+	return "weigh or measure"
 }
 
 // entryName takes the name of an entry of a table apart; ok is false for any other.

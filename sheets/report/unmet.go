@@ -67,8 +67,8 @@ func whyUnmet(u engine.Unmet) string {
 // tooWide says that it is too early for what a condition guards, and what to weigh first.
 func tooWide(w *engine.Doubt) string {
 	said := fmt.Sprintf("not yet: %s may still end %s either way", w.Name, valueOf(w.By))
-	if first := firstShares(w.Shares); first != "" {
-		return said + "; weigh first: " + first
+	if first, inputs := firstShares(w.Shares); first != "" {
+		return said + "; " + ToDo(inputs) + " first: " + first
 	}
 	return said
 }
@@ -76,7 +76,7 @@ func tooWide(w *engine.Doubt) string {
 // InDoubt says how far a value may be off, and what that comes from.
 func InDoubt(d *engine.Doubt) string {
 	said := EitherWay(d)
-	if from := firstShares(d.Shares); from != "" {
+	if from, _ := firstShares(d.Shares); from != "" {
 		said += ", from " + from
 	}
 	if n := len(d.Undeclared); n > 0 {
@@ -97,19 +97,20 @@ func EitherWay(d *engine.Doubt) string {
 	return said
 }
 
-// firstShares names what most of the doubt comes from.
-func firstShares(shares []engine.WeighedShare) string {
-	names := make([]string, len(shares))
+// firstShares names what most of the doubt comes from, and returns that.
+func firstShares(shares []engine.WeighedShare) (said string, first []Input) {
+	inputs := make([]Input, len(shares))
 	for i, s := range shares {
-		names[i] = s.Name
+		inputs[i] = Input{s.Name, s.Dim}
 	}
-	var first []string
-	for i, name := range InputNames(names) {
+	var names []string
+	for i, name := range InputNames(inputs) {
 		if i == 0 || shares[i].Share >= worthWeighing {
-			first = append(first, name+" "+Percent(shares[i].Share))
+			names = append(names, name+" "+Percent(shares[i].Share))
+			first = append(first, inputs[i])
 		}
 	}
-	return strings.Join(first, ", ")
+	return strings.Join(names, ", "), first
 }
 
 // worthWeighing is the share of a variance from which on something is named as worth weighing.

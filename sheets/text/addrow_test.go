@@ -19,6 +19,8 @@ func TestAddRow(t *testing.T) {
 		{"no line end", "table parts\n  part |  a [oz]\n  x | 1", "fin", "table parts\n  part |  a [oz]\n  x | 1\n  fin | 2"},
 		{"edges", "table parts\n  | part |  a [oz] |\n  | x |  1 |\n", "fin",
 			"table parts\n  | part |  a [oz] |\n  | x |  1 |\n  | fin | 2 |\n"},
+		{"edges far off", "table parts\n  | part |  a [oz]    |\n  | x    |  1         |\n", "fin",
+			"table parts\n  | part |  a [oz]    |\n  | x    |  1         |\n  | fin  | 2          |\n"},
 		{"CR LF", "table parts\r\n  part |  a [oz]\r\n  x |  1\r\n", "fin",
 			"table parts\r\n  part |  a [oz]\r\n  x |  1\r\n  fin | 2\r\n"},
 		{"a name with a bar", "table parts\n  part |  a [oz]\n", "1 | 2",

@@ -100,7 +100,7 @@ func (c *contents) table(t *Table) {
 	for _, r := range t.Rows {
 		row := t.Name.Text + "[" + Quote(r.Name.Text) + "]"
 		c.parts = append(c.parts, row)
-		for i, v := range r.Values[:min(len(r.Values), max(0, len(t.Head)-1))] {
+		for i, v := range r.Values {
 			name := row + "." + t.Head[i+1].Name.Text
 			if v.Kind == FormulaValue {
 				c.work(name, v.Word.Text)

@@ -67,7 +67,6 @@ func picture(r *reader, lines Lines) Node {
 
 // marked reads the name of a mark, which may be a path.
 func (r *reader) marked() Path {
-	r.blanks()
 	path, read := readPath(r.text[r.pos:r.codeEnd()], r.pos, "")
 	if read == 0 {
 		r.missing("no-name", "there is no name of a mark here", pictureForm)

@@ -77,6 +77,11 @@ func TestSetEntryFormula(t *testing.T) {
 	}
 }
 
+func TestSetEntryFormulaOfNoTable(t *testing.T) {
+	_, err := SetEntryFormula(parse(t, "table parts\n  part | weight\n  wing | 1\n"), "part", "wing", "weight", "= 2")
+	assert.EqualError(t, err, "there is no table part; did you mean parts?")
+}
+
 func TestEditsThatAreRefused(t *testing.T) {
 	f := parse(t, "span : 50\narea = span * 2\nadjust at from 1 to 2 so at = 2\ntable parts\n  part | weight\n  wing | 1\n  tail | = span\n  moment = weight\n"+
 		"table speeds\n  v from 1 to 5 step 1\n")

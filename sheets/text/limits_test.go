@@ -19,6 +19,7 @@ func TestTooManyValues(t *testing.T) {
 	row := "  x" + strings.Repeat(" | 1", 99) + "\n"
 	f, diags := Parse(NewSource("x", []byte("x : 1 = 2\n"+wide+strings.Repeat(row, MaxValues/100))))
 	assert.Equal(t, []string{"too-large"}, codesOf(diags))
+	assert.Equal(t, Span{}, diags[0].Span, "it is about the whole file")
 	assert.Zero(t, f.Values)
 	f, diags = Parse(NewSource("x", []byte(wide+strings.Repeat(row, MaxValues/100-2))))
 	assert.NotContains(t, codesOf(diags), "too-large")

@@ -38,7 +38,9 @@ func TestParsePath(t *testing.T) {
 		"", " ", "a.", ".a", "a..b", "a b", "2x", "a[b", "a[", "a]", "a + b", "_a", `t["a"].`, `t["a"]x`,
 	} {
 		_, err := text.ParsePath(typed)
-		assert.Error(t, err, typed)
+		var diags text.Diags
+		require.ErrorAs(t, err, &diags, typed)
+		assert.Equal(t, text.Span{Start: 0, End: int32(len(typed))}, diags[0].Span, typed)
 	}
 }
 

@@ -124,7 +124,7 @@ var (
 
 // rowName reads the name of a row, which ends at end.
 func (r *values) rowName(end int) Word {
-	if r.next() == '"' && r.pos < end {
+	if r.next() == '"' {
 		w := r.label("the row's name", "")
 		if r.blanks(); r.pos < end {
 			r.fail("stray-words", r.pos, end, "this is left over after the row's name", "")

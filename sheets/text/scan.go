@@ -322,7 +322,5 @@ func (r *scanner) note() Word {
 	if r.pos == r.end {
 		return r.word(r.end, r.end)
 	}
-	w := r.word(r.pos+2, r.end)
-	r.pos = r.end
-	return w
+	return r.word(r.pos+2, r.end)
 }

@@ -89,9 +89,7 @@ func (r *reader) check(lines Lines) Node {
 		r.fail("stray-unit", r.pos, r.pieceEnd(), "a check has no unit", form)
 	}
 	r.equals(form)
-	at := r.pos
 	if c.Condition = r.rest(); !c.Condition.Given() {
-		r.pos = at
 		r.missing("no-condition", "the check has no condition", form)
 	}
 	r.checkFormula(c.Condition)
@@ -104,7 +102,8 @@ const adjustForm = "adjust incidence [deg] from -3 to 6 so lift = weight"
 // adjust reads what follows `adjust`: NAME [UNIT, STEP] from A to B so LEFT = RIGHT.
 func (r *reader) adjust(lines Lines) Node {
 	f := &Adjust{Lines: lines, Name: r.name("the name of what to adjust", adjustForm)}
-	if from := r.findWord("from", r.pos, r.codeEnd()); from > r.pos && r.blanks() && r.pos < from {
+	if from := r.findWord("from", r.pos, r.codeEnd()); from > r.pos {
+		r.blanks()
 		r.failMoreWords(f.Name, "adjust", from)
 	}
 	f.Unit = r.unitOnly(r.tag())

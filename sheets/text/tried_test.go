@@ -24,6 +24,7 @@ func TestParseTried(t *testing.T) {
 		got, err := ParseTried(typed)
 		require.NoError(t, err, typed)
 		assert.Contains(t, []string{"span", "stock"}, got.Path.String(), typed)
+		assert.Equal(t, got.Path.Text, typed[got.Path.Span.Start:got.Path.Span.End], typed)
 		got.Path = Path{}
 		assert.Equal(t, want, got, typed)
 	}

@@ -47,6 +47,8 @@ func TestUnreadLinesBelongToTheTableAbove(t *testing.T) {
 		{"a worked column", head + "  m [oz = w * 2\n", []int{4}},
 		{"one column, one step out", "table a\n  part\n  wing\ntail\n", []int{4}},
 		{"one column, after a blank line and a comment", "table a\n  part\n  wing\n\n// old\ntail\n", []int{6}},
+		{"one column, two lines", "table a\n  part\n  wing\ntail\nfin fin\n", []int{4, 5}},
+		{"a range", "table a\n  v from 1 to 3 step 1\ntail\n", nil},
 		{"one column, further on", "table a\n  part\n  wing\nx : 1\ntail\n", nil},
 	} {
 		unread, diags := unreadLines(t, c.sheet)
@@ -135,4 +137,30 @@ func TestNamesThatWereMeant(t *testing.T) {
 		require.Error(t, diags.Err(), line)
 		assert.Equal(t, want, f.Nodes[0].(*Bad).Name.Text, line)
 	}
+}
+
+// TestKindsThatWereMeant: a cell or a check that cannot be read still counts as one.
+func TestKindsThatWereMeant(t *testing.T) {
+	for line, want := range map[string]BadKind{
+		"wing span [in] : 50":                BadCell,
+		"adjust cg from 1 to 2":              BadCell,
+		"check a < b":                        BadCheck,
+		"formula f(x":                        BadStatement,
+		`outline "Root rib" rib y against x`: BadStatement,
+		"picture parts weight at station":    BadStatement,
+		"tail | 3":                           BadStatement,
+	} {
+		f, diags := Parse(NewSource("s", []byte(line+"\n")))
+		require.Error(t, diags.Err(), line)
+		assert.Equal(t, want, f.Nodes[0].(*Bad).Kind, line)
+	}
+}
+
+// TestConditionsOfAFormula: what it needs, and where it is to be trusted, are two things.
+func TestConditionsOfAFormula(t *testing.T) {
+	f, diags := Parse(NewSource("s", []byte("formula f(x) = x\n  needs x > 0\n  trust x < 9\n  needs x < 20\n")))
+	require.NoError(t, diags.Err())
+	got := f.Nodes[0].(*Formula)
+	assert.Len(t, got.Needs, 2)
+	assert.Len(t, got.Trusts, 1)
 }

@@ -103,7 +103,11 @@ func (r *reader) failRow(table Path, open int, w Word, at int) {
 		r.unquote(open+2, open+1+quote)
 	}
 	if column, dotted := strings.CutPrefix(inner[shut+1:], "."); shut >= 0 && dotted && IsName(column) {
-		r.fail("no-quotes", open+1, open+1+shut, "the row's name goes in quotes",
+		from, to := open+1, open+1+shut
+		if from == to { // nothing, between brackets that can be marked
+			from, to = open, open+2
+		}
+		r.fail("no-quotes", from, to, "the row's name goes in quotes",
 			table.String()+"["+Quote(strings.TrimSpace(inner[:shut]))+"]."+column+" "+value)
 	}
 	r.fail("stray-unit", open, int(w.Span.End), "a variant sets values only; the unit is at the cell itself",

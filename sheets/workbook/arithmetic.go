@@ -48,7 +48,6 @@ func (tr *translator) sum(e *engine.Expr, at *place, want *units.Scale) term {
 	case b.zero != 0:
 		zero, want = b.zero, &b.scale
 	}
-	a.zero, b.zero = 0, 0
 	scale := alike(want, &a, &b)
 	operator := formula.Add
 	if e.Op == engine.OpSub {

@@ -32,6 +32,7 @@ page At a glance
   loading  [oz/sq ft] = all_up / wing_area
   balance  [in, 1/16] = sum(parts.moment) / all_up
   heaviest            = find(parts, .weight == max(parts.weight)).part
+  advice              = "mind the fin when you carry the model in its box, and the tips of the " + parts["wing"].kind
   covered             = fitted and all_up < 40 [oz]
 page Wing
   span      [in, 1/8]   : 30-1/2                      // tip to tip
@@ -50,6 +51,7 @@ page Wing
   stock [one of rack.stock] : "balsa 1/16"
   skin                  : "balsa 1/16"
   pilot                 : "Ann"
+  motto                 : "abcdefghijklmnopqrstuvwxyz"
   none_yet              : ""
   fitted                : yes ?
   lead      [oz]        : 0.5
@@ -65,6 +67,7 @@ page Wing
   thin      [in]        = trusted(chord * 3)
 formula chord_of(area [sq in], long [in]) [in] = area / long
   source "worked by hand from the definition"
+formula area_of(each x [in], each y [in]) [sq in] = outline_area(x, y)
 formula trusted(x [in]) [in] = x / 2
   trust x < 9 [in]  // short ones only
 page Balance
@@ -80,8 +83,10 @@ page Balance
   table speeds
     v [mph] from 10 to 30 step 10
     lift [ozf, 0.1] = 0.1 [ozf/mph^2] * v^2
+    falls = (10 [mph] / v)^9
   table empty
     n | w [oz]
+    half [oz] = w / 2
   chart "Weights" parts: weight, double, station, kind against part
   chart "Lift" speeds: lift against v
   chart "Nothing" empty: w against n
@@ -92,11 +97,42 @@ page Balance
     a | 0 | 0
     b | 4 | 0
     c | 0 | 3
+  table void
+    n | x [in] | y [in]
+  table strip
+    n | x [in] | y [in]
+    a | 0 | 0
+    b | 40 | 0
+    c | 40 | 2
+  outline "Strip" strip: y against x
+  table open
+    n | x [in] | y [in]
+    a |   | 0
+    b | 4 | 0
+    c | 0 | 3
+  outline "Open" open: y against x
+  table floats
+    part | at [in] | lift [oz]
+    a | 1 | 2
+    b | 2 | -1
+  picture "Floats" floats: lift at at
+  twice_the_plate [sq in] = area_of(plate.x, plate.y) * 2
+  table bare
+    part | at [in] | w [oz]
+  picture "Bare" bare: w at at mark bulkhead
+  end = skins["left"].finish
+  outline "Void" void: y against x
+  table skins
+    part | of | finish
+    left | "balsa 3/32" | ""
+    right | "balsa 1/16" |
+    thick [in] = rack.stock[of].thickness
   outline "Plate" plate: y against x
   plate_area [sq in] = outline_area(plate.x, plate.y)
   adjust battery_at [in, 1/8] from -9 [in] to 9 [in] so balance = 1 [in]
   adjust curve [in] from 0 to 9 so curve^2 = span * 1 [in]
   adjust never [in] from 0 to 1 so never^2 = span * 1 [in]
+  adjust idle from 0 to 9 so idle * 0 = 0
   adjust pushed [oz] from 0 [oz] to lead so pushed * 2 = all_up
   table cut
     piece | pieces | long [in] | wide [in]
@@ -105,6 +141,8 @@ page Balance
   shape [one of cut] : "rib"
   table bits
     piece | pieces | long [in] | wide [in]
+  bit : "rib"
+  bit_long [in] = bits[bit].long
   for_bits = stock_needed(bits, .pieces, .long, .wide, 36 [in], 3 [in], 1/32 [in])
   adjust reach [in] from 0 to 30 so trusted(reach) = 10 [in]
   sheets = stock_needed(cut, .pieces, .long, .wide, 36 [in], 3 [in], 1/32 [in])
@@ -113,6 +151,7 @@ page Balance
   check forward = balance < 2 [in]
   check light = all_up < 5 [oz] // for calm days
   check curved = curve < 6 [in]
+  check sure_enough = spread(all_up) <= 1 [oz]
   check waiting = late > 1 [oz]
   check slim = thin < 9 [in]
   check trimmed = pushed < 9 [oz]
@@ -136,6 +175,7 @@ const nothingOn = `page Only
   wide [mm] : 40
   area [cm^2] = long * wide
   glued : yes
+  blank [one of ""] : ""
 `
 
 // givenOnly is a sheet of which nothing follows.
@@ -286,6 +326,11 @@ func writePacked(t *testing.T, to *strings.Builder, data []byte) {
 				fmt.Fprint(to, " ", width)
 			}
 		}
+		page, err := f.GetSheetProps(sheet)
+		require.NoError(t, err)
+		view, err := f.GetSheetView(sheet, 0)
+		require.NoError(t, err)
+		fmt.Fprintf(to, "; as wide as the paper: %v; lines: %v", setTo(page.FitToPage), setTo(view.ShowGridLines))
 		panes, err := f.GetPanes(sheet)
 		require.NoError(t, err)
 		fmt.Fprintf(to, "\npanes: %v %d %d %s\n", panes.Freeze, panes.XSplit, panes.YSplit, panes.TopLeftCell)
@@ -310,8 +355,8 @@ func writePacked(t *testing.T, to *strings.Builder, data []byte) {
 		rules, err := f.GetDataValidations(sheet)
 		require.NoError(t, err)
 		for _, dv := range rules {
-			fmt.Fprintf(to, "typed in %s: %s %s %s %s, else %q: %q\n",
-				dv.Sqref, dv.Type, dv.Operator, dv.Formula1, dv.Formula2, *dv.ErrorTitle, *dv.Error)
+			fmt.Fprintf(to, "typed in %s, or nothing %v: %s %s %s %s, else %q: %q\n",
+				dv.Sqref, dv.AllowBlank, dv.Type, dv.Operator, dv.Formula1, dv.Formula2, *dv.ErrorTitle, *dv.Error)
 		}
 		writeConditions(t, to, f, sheet)
 	}

@@ -12,6 +12,8 @@ import (
 // waits. So it is in the sheet, where such a word is refused. Capitals and small letters are told apart, and a
 // pattern is no word.
 func TestOfficeWaitsForAChoice(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	const sheet = `wood [one of "spruce", "balsa", "ply"] : "balsa"
 fitted : yes
 hidden [one of "top", "low"] :

@@ -195,6 +195,9 @@ page Edges
   r14 = ceil(1e-9 * one)
   r15 = round(5 * one, one - 1)
   r16 = floor(-7 * one, 2)
+  e61 = last(map(filter(cut, .wanted), 1 [in] / .long))
+  e62 = first(map(filter(cut, .long < 5 [in]), 1 [in] / .long))
+  e63 = e62 ?? 7
 `
 
 // What waits shows #N/A, and what fails another error: ?? gives way to the one and not to the other.

@@ -64,7 +64,6 @@ func (tr *translator) bring(rule *foldRule, e *engine.Expr, at *place, rows rows
 		t.needs = needing(ofAllRows(v.needs.list(), inner.fold)...)
 	} else {
 		t.formula, t.needs = rule.ofKept(v, *keep, rows.table, inner.fold)
-		t.empties = t.empties || keep.empties
 	}
 	return rule.result(t, v, e)
 }

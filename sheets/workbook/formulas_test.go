@@ -65,6 +65,7 @@ check e4 = h > 9 or g > 1
 check e5 = count(t, .v > 1) > 1 or g > 1
 check e6 = count(t, .v > 1) > 1 and g > 1
 f1 = count(t, .v > 1) > 1 ? g : h
+f3 = count(t, t[.next].v > 1)
 f2 = t[t["a"].n].v > 1 ? g : h
 adjust c5 from 0 to 9 so c5 ^ 2 = a1 + g
 `
@@ -99,6 +100,7 @@ func TestFormulasStay(t *testing.T) {
 	}
 	for _, s := range [][2]string{
 		{"odd shapes", oddShapes}, {"edges", edges}, {"samples", samplesSheet()}, {"balances", balances},
+		{"outside a range", trustingSheet},
 		{"first column", "table t\n  x from 1 to 5 step 1\n  y = x * 2\na = interpolate(2.5, t.x, t.y)\n"},
 	} {
 		m, src := loadText(t, s[1])

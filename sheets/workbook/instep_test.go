@@ -15,6 +15,8 @@ import (
 // q^3 k = 1000 that is q = 10 for k = 1, and 2 percent more of k makes y 1020, which is not 1000 however wide
 // the range. A check that rests on it says so; a guess by hand with the digits that are shown will do.
 func TestOfficeTellsWhatIsOutOfStep(t *testing.T) {
+	asksAnother(t)
+	t.Parallel()
 	const sheet = "k : 1\ny = q^3 * k\nadjust q [1, 5] from 0 to 50 so y = 1000\n" +
 		"check upper = y <= 1010\ncheck big = y >= 1015\n"
 	const balance = "m [g] : 100\nlimit [g] : 50\nadjust lead [g, 1] from 0 [g] to limit so lead * 2 = m\ncheck light = lead < 60 [g]\n"

@@ -142,9 +142,6 @@ func (p *plan) guessesLeftOf(many int) formula.Formula {
 
 // stillGuess writes whether a given value is still a guess: its mark and its value are what they were.
 func (p *plan) stillGuess(s *spot) formula.Formula {
-	if s.guess == 0 {
-		return zero
-	}
 	cell := formula.Cell(s.local())
 	same := formula.Exact.Of(cell, formula.Text(s.value.Text))
 	if s.value.IsNumber() {

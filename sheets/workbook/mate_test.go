@@ -278,6 +278,7 @@ func TestOfficeMayMoveThingsAbout(t *testing.T) {
 		moveCells("My 'own' numbers", "B4", "J40"), setNumber("span", 31.25), setNumber("parts_weighed", 3.35).at(2, 0),
 	}
 	job := changedBy(t, m, src, steps...)
+	job.Unread = true
 	office(t, []officeJob{job})
 	r := comeBack(t, job, m, src)
 	require.Empty(t, r.Remaining)
@@ -293,6 +294,7 @@ func TestOfficeDeletedRowsAreTold(t *testing.T) {
 	p := planOf(m)
 	lead, motor := p.spotNamed("lead").row, p.tableNamed("parts").top+1
 	job := changedBy(t, m, src, unprotect("Balance"), deleteRows("Balance", motor, 1), deleteRows("Balance", lead, 1))
+	job.Unread = true
 	office(t, []officeJob{job})
 	r := comeBack(t, job, m, src)
 	require.Empty(t, r.Changes)
@@ -334,7 +336,9 @@ func TestOfficeTypedFractions(t *testing.T) {
 	m, src := mates(t)
 	var jobs []officeJob
 	for _, tt := range tests {
-		jobs = append(jobs, changedBy(t, m, src, typeIn(tt.name, tt.typed).at(tt.below, 0)))
+		job := changedBy(t, m, src, typeIn(tt.name, tt.typed).at(tt.below, 0))
+		job.Unread = true
+		jobs = append(jobs, job)
 	}
 	office(t, jobs)
 	for i, tt := range tests {
@@ -350,31 +354,6 @@ func TestOfficeTypedFractions(t *testing.T) {
 			require.Len(t, r.Remaining, 1)
 			assert.Regexp(t, tt.rest, r.Remaining[0].Text)
 		})
-	}
-}
-
-// Printed, every page fits its paper, no number is too wide for its column, and nothing of a text is cut off below.
-func TestOfficePrintsPagesWhole(t *testing.T) {
-	asksAnother(t)
-	t.Parallel()
-	pdftotext := findTool(t, "pdftotext", "poppler-utils")
-	var jobs []officeJob
-	files := samples(t)
-	for _, f := range files {
-		m, src := f.load(t)
-		jobs = append(jobs, officeJob{In: writeBook(t, m, src), PDF: filepath.Join(t.TempDir(), "pages.pdf")})
-	}
-	office(t, jobs)
-	for i, f := range files {
-		printed := run(t, pdftotext, "-layout", jobs[i].PDF, "-")
-		assert.NotContains(t, printed, "###", f.name)
-		m, _ := f.load(t)
-		for _, pg := range m.Pages() {
-			assert.Contains(t, printed, pg.Name, f.name)
-		}
-		for _, c := range m.Cautions() {
-			assert.Contains(t, strings.Join(strings.Fields(printed), ""), strings.Join(strings.Fields(c), ""), f.name)
-		}
 	}
 }
 

@@ -70,9 +70,6 @@ func (n *namer) name(called string) (name string, asCalled bool) {
 		}
 		name = strings.TrimRight(name, "_")
 	}
-	if name == "" || unicode.IsDigit([]rune(name)[0]) {
-		name = "_" + name
-	}
 	name = formula.UpTo(name, mostName-8) // and room for a number
 	if address.MatchString(name) || words[strings.ToLower(name)] {
 		name += "_"

@@ -22,7 +22,7 @@ type need struct {
 
 // same reports whether two needs are one.
 func (n need) same(o need) bool {
-	return n.text == o.text && n.none == o.none && n.rows == o.rows && n.fold == o.fold && n.mixed == o.mixed &&
+	return n.rows == o.rows && n.fold == o.fold && n.mixed == o.mixed &&
 		formula.Equal(n.ref, o.ref) && formula.Equal(n.condition, o.condition)
 }
 

@@ -71,7 +71,7 @@ func numberCell(n float64) officeCell { return officeCell{Kind: "number", Number
 func TestOfficeTellsLoadedFromRecalculated(t *testing.T) {
 	asksAnother(t)
 	t.Parallel()
-	got := office(t, []officeJob{{In: wingBook(t), Recalculate: true}})[0]
+	got := office(t, []officeJob{{In: wingBook(t), Loaded: true, Recalculate: true}})[0]
 
 	area := 36.5 * 0.666666666666666 // the writer cuts 2/3 to 15 digits
 	for name, want := range map[string][2]officeCell{
@@ -149,9 +149,9 @@ func TestOfficeMovesThingsAndNamesFollow(t *testing.T) {
 		moveCells("Wing", "B4:B5", "E20"),
 		renameSheet("Wing", "My wing's plan"),
 		moveSheet("Notes", 1),
-	}}, {In: in}})
+	}}, {In: in, Loaded: true}})
 
-	again := office(t, []officeJob{{In: saved}})[0].Loaded
+	again := office(t, []officeJob{{In: saved, Loaded: true}})[0].Loaded
 	for _, book := range []officeBook{got[0].After, again} {
 		require.Len(t, book.Sheets, 2)
 		assert.Equal(t, "My wing's plan", book.Sheets[1].Name)

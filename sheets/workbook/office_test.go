@@ -1,10 +1,12 @@
 package workbook
 
 import (
+	"bufio"
 	"bytes"
-	"context"
 	_ "embed"
 	"encoding/json"
+	"fmt"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -25,6 +27,8 @@ var officeScript []byte
 // if asked to, and saves where a path is given.
 type officeJob struct {
 	In          string       `json:"in"`
+	Loaded      bool         `json:"loaded"` // what is in it as it is loaded is asked for, too
+	Unread      bool         `json:"unread"` // what is in it afterwards is not asked for: only what is saved
 	Steps       []officeStep `json:"steps"`
 	Recalculate bool         `json:"recalculate"` // every cell, whether it needs it or not
 	XLSX        string       `json:"xlsx"`
@@ -158,8 +162,7 @@ func (b officeBook) named(t testing.TB, name string) officeCell {
 	return b.at(t, name, 0, 0)
 }
 
-// office does the jobs in one office process. It starts in seconds, so hand it
-// all workbooks of a test at once. No job may fail.
+// office does the jobs in an office process. No job may fail.
 func office(t *testing.T, jobs []officeJob) []officeResult {
 	t.Helper()
 	results := tryOffice(t, jobs)
@@ -173,15 +176,25 @@ func tryOffice(t *testing.T, jobs []officeJob) []officeResult {
 	t.Helper()
 	soffice, python := findOffice(t)
 	folder := t.TempDir()
-	file := func(name string) string { return filepath.Join(folder, name) }
 	in, err := json.Marshal(jobs)
 	require.NoError(t, err)
-	require.NoError(t, os.WriteFile(file("jobs.json"), in, 0o600))
-	require.NoError(t, os.WriteFile(file("office.py"), officeScript, 0o600))
+	todo, done := filepath.Join(folder, "jobs.json"), filepath.Join(folder, "results.json")
+	require.NoError(t, os.WriteFile(todo, in, 0o600))
 
-	runOffice(t, time.Minute+time.Duration(len(jobs))*10*time.Second,
-		python, file("office.py"), soffice, file("profile"), file("jobs.json"), file("results.json"))
-	out, err := os.ReadFile(file("results.json"))
+	s := <-suites
+	if s == nil {
+		s, err = startSuite(python, soffice)
+	}
+	if err == nil {
+		err = s.do(time.Minute+time.Duration(len(jobs))*time.Minute, todo, done)
+	}
+	if err != nil {
+		suites <- nil
+		s.stop()
+		require.NoError(t, err)
+	}
+	suites <- s
+	out, err := os.ReadFile(done)
 	require.NoError(t, err)
 	var results []officeResult
 	require.NoError(t, json.Unmarshal(out, &results))
@@ -189,23 +202,95 @@ func tryOffice(t *testing.T, jobs []officeJob) []officeResult {
 	return results
 }
 
-// runOffice closes the script's standard input when the time is up. The script
-// then ends the office process, as it also does when this process dies.
-func runOffice(t *testing.T, limit time.Duration, command ...string) {
-	t.Helper()
-	ctx, cancel := context.WithTimeout(context.Background(), limit)
-	defer cancel()
-	script := exec.CommandContext(ctx, command[0], command[1:]...)
+// suite is an office process, which takes seconds to start: all tests use the same ones.
+type suite struct {
+	script   *exec.Cmd
+	orders   io.WriteCloser
+	answers  chan string // closed with the process
+	messages bytes.Buffer
+	folder   string
+}
+
+// suites are the office processes that nobody uses; nil stands for one that has not been started.
+var suites = func() chan *suite {
+	suites := make(chan *suite, 2)
+	for range cap(suites) {
+		suites <- nil
+	}
+	return suites
+}()
+
+func TestMain(m *testing.M) {
+	code := m.Run()
+	for range cap(suites) {
+		(<-suites).stop()
+	}
+	os.Exit(code)
+}
+
+func startSuite(python, soffice string) (*suite, error) {
+	folder, err := os.MkdirTemp("", "gusset-office")
+	if err != nil {
+		return nil, err
+	}
+	s := &suite{folder: folder, answers: make(chan string)}
+	file := filepath.Join(folder, "office.py")
+	if err := os.WriteFile(file, officeScript, 0o600); err != nil {
+		return s, err
+	}
+	s.script = exec.Command(python, file, soffice, filepath.Join(folder, "profile"))
 	// In the C locale the office is en-US, whoever runs the tests.
-	script.Env = append(os.Environ(), "LC_ALL=C.UTF-8")
-	stdin, err := script.StdinPipe()
-	require.NoError(t, err)
-	defer stdin.Close()
-	script.Cancel = stdin.Close
-	script.WaitDelay = 10 * time.Second
-	var messages bytes.Buffer
-	script.Stdout, script.Stderr = &messages, &messages
-	require.NoError(t, script.Run(), "within %s: %s", limit, &messages)
+	s.script.Env = append(os.Environ(), "LC_ALL=C.UTF-8")
+	s.script.Stderr = &s.messages
+	if s.orders, err = s.script.StdinPipe(); err != nil {
+		return s, err
+	}
+	out, err := s.script.StdoutPipe()
+	if err != nil {
+		return s, err
+	}
+	go func() {
+		defer close(s.answers)
+		for lines := bufio.NewScanner(out); lines.Scan(); {
+			s.answers <- lines.Text()
+		}
+	}()
+	return s, s.script.Start()
+}
+
+// do has the jobs of a file done.
+func (s *suite) do(limit time.Duration, jobs, results string) error {
+	order, err := json.Marshal([]string{jobs, results})
+	if err != nil {
+		return err
+	}
+	if _, err := fmt.Fprintf(s.orders, "%s\n", order); err != nil {
+		return err
+	}
+	select {
+	case answer := <-s.answers:
+		if answer == "done" {
+			return nil
+		}
+		return fmt.Errorf("the office process has ended: %s", &s.messages)
+	case <-time.After(limit):
+		return fmt.Errorf("not done within %s", limit)
+	}
+}
+
+// stop closes the script's standard input. The script then ends the office process, as it also does when this process
+// dies.
+func (s *suite) stop() {
+	if s == nil {
+		return
+	}
+	if s.script != nil && s.script.Process != nil {
+		s.orders.Close()
+		for range s.answers {
+		}
+		_ = s.script.Wait()
+	}
+	os.RemoveAll(s.folder)
 }
 
 // asksAnother says that a test asks another program from here on, which it does not under -short.

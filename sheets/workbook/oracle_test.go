@@ -7,6 +7,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -17,6 +18,7 @@ import (
 
 	"gusset/engine"
 	"gusset/library"
+	"gusset/sheets/workbook/xlsx"
 )
 
 // The reference for every exported workbook is an office suite from outside the project (LibreOffice Calc): it
@@ -194,23 +196,50 @@ func near(a, b, within float64) bool {
 	return math.Abs(a-b) <= within*larger || larger < nothing
 }
 
-func TestOfficeAgreesOnEveryDemoAndStarter(t *testing.T) {
+// TestOfficeOnEveryDemoAndStarter has an office suite open, work out, save and print each workbook: what it comes to is
+// what the sheet says; what it has saved brings nothing back; and printed, every page fits its paper, no number is too
+// wide for its column, and nothing of a text is cut off below.
+func TestOfficeOnEveryDemoAndStarter(t *testing.T) {
 	asksAnother(t)
 	t.Parallel()
+	for some := range slices.Chunk(samples(t), 5) {
+		t.Run(some[0].name, func(t *testing.T) {
+			t.Parallel()
+			officeOn(t, some)
+		})
+	}
+}
+
+func officeOn(t *testing.T, files []sheetFile) {
+	pdftotext := findTool(t, "pdftotext", "poppler-utils")
 	var jobs []officeJob
-	var models []*engine.Model
-	files := samples(t)
-	for _, f := range files {
-		m, src := f.load(t)
-		models = append(models, m)
-		jobs = append(jobs, officeJob{In: writeBook(t, m, src), Recalculate: true})
+	folder := t.TempDir()
+	for i, f := range files {
+		file := func(ending string) string { return filepath.Join(folder, fmt.Sprint(i)+ending) }
+		require.NoError(t, os.WriteFile(file(".xlsx"), f.book(t).data, 0o600))
+		jobs = append(jobs, officeJob{In: file(".xlsx"), Loaded: true, Recalculate: true, XLSX: file("-back.xlsx"),
+			PDF: file(".pdf")})
 	}
 	values := 0
 	for i, r := range office(t, jobs) {
-		agree(t, files[i].name+" as loaded", models[i], r.Loaded, 1e-15)
-		values += agree(t, files[i].name+" recalculated", models[i], r.After, 1e-9)
+		b, name := files[i].book(t), files[i].name
+		agree(t, name+" as loaded", b.m, r.Loaded, 1e-15)
+		values += agree(t, name+" recalculated", b.m, r.After, 1e-9)
+
+		data, err := os.ReadFile(jobs[i].XLSX)
+		require.NoError(t, err)
+		requireNothing(t, returned(t, data, b.m, b.src))
+
+		printed := run(t, pdftotext, "-layout", jobs[i].PDF, "-")
+		assert.NotContains(t, printed, "###", name)
+		for _, pg := range b.m.Pages() {
+			assert.Contains(t, printed, pg.Name, name)
+		}
+		for _, c := range b.m.Cautions() {
+			assert.Contains(t, strings.Join(strings.Fields(printed), ""), strings.Join(strings.Fields(c), ""), name)
+		}
 	}
-	require.Greater(t, values, 5000)
+	require.Greater(t, values, 500)
 }
 
 // generatedSheets is how many sheets are made up, and generatedFormulas how many formulas each has.
@@ -394,7 +423,12 @@ func TestOfficeAgreesOnOddShapes(t *testing.T) {
 	data, sum, err := Write(m, src)
 	require.NoError(t, err)
 	require.Empty(t, sum.NotLive, "all of it follows")
-	got := office(t, []officeJob{{In: bytesFile(t, data), Recalculate: true}})[0]
-	agree(t, "odd", m, got.After, 1e-9)
+	guesses, srcOf := loadText(t, moreGuesses)
+	got := office(t, []officeJob{{In: bytesFile(t, data), Recalculate: true},
+		{In: bytesFile(t, quickly(t, guesses, srcOf)), Recalculate: true}})
+	agree(t, "odd", m, got[0].After, 1e-9)
 	requireNothing(t, returned(t, data, m, src))
+	compareView(t, "guesses", guesses, planOf(guesses), true, func(sheet string, row, col int) officeCell {
+		return got[1].After.sheet(t, sheet)[xlsx.Address(row, col)]
+	})
 }

@@ -1,13 +1,18 @@
 package workbook
 
 import (
+	"bytes"
 	"fmt"
+	"math"
+	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"github.com/xuri/excelize/v2"
 
 	"gusset/engine"
 	"gusset/library"
@@ -202,6 +207,8 @@ table same
 table one
   n | v
   a | 1
+table big
+  v from 1 to 300 step 1
 table fits
   n | t | w
   x | "rib" | 2
@@ -212,6 +219,9 @@ formula f(x) = 2 * x + x / 3
 formula low(x) = x
   trust x < 9
 formula lows(x) = sum(map(t, low(.p + x)))
+formula many(x) = low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x)
+formula very_many(x) = many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x)
+formula both_low(x) = sum(map(u, low(.v))) + low(x)
 formula larger(x) = count(filter(t, .p > x))
 formula middle(x) = median(map(t, .p * x))
 formula middle_of(x) = median(filter(t, .p > x).q)
@@ -221,6 +231,11 @@ formula found(x [text]) = same[x].v
 	for _, tt := range []struct{ sheet, name, want string }{
 		{"y = interpolate(1.5, t.p, t.q)", "", ""},
 		{"y = lows(two)", "", ""},
+		{"y = sum(map(t, both_low(.p)))", "", ""},
+		{"y = very_many(two)", "the mark ! of y", errWork.Error()},
+		{"y = sum(map(big, middle(.v)))", "y", errLong.Error()},
+		{"adjust y from 0 to 9 so y * area_under(filter(t, .p > 0).p, filter(t, .p > 0).q) = 4", "y", errNoRow.Error()},
+		{"adjust y from 0 to 9 so y^2 * area_under(filter(t, .p > 0).p, filter(t, .p > 0).q) = 4", "y", errNoRow.Error()},
 		{"y = sum(map(u, lows(.v)))", "the mark ! of y", errNoRow.Error()},
 		{"y = sum(map(u, larger(.v)))", "", ""},
 		{"y = sum(map(u, middle(.v)))", "", ""},
@@ -282,4 +297,144 @@ func TestMarksOfLongFormulas(t *testing.T) {
 	}(), "the sum itself, but not its mark")
 	assert.Contains(t, at("z"), "MAX(")
 	assert.Less(t, formula.SizeOf(most(nil)).Chars, 3)
+}
+
+// TestSheetNames: programs refuse some characters in the name of a worksheet, and one name.
+func TestSheetNames(t *testing.T) {
+	names := namer{}
+	for _, tt := range [][2]string{
+		{"Wing", "Wing"}, {"wing", "wing 2"}, {"History", "History sheet"}, {"[*]", "sheet"}, {"", "sheet 2"},
+		{" a/b: c? ", "a b  c"}, {"Bo's", "Bo s"}, {strings.Repeat("w", 40), strings.Repeat("w", 31)},
+		{strings.Repeat("w", 41), strings.Repeat("w", 29) + " 2"},
+	} {
+		assert.Equal(t, tt[1], names.sheetName(tt[0]))
+	}
+}
+
+// TestLongListsOnTheStartPage: of very many values outside a range, and chief results, the first are listed, and how
+// many more there are is said where there are more.
+func TestLongListsOnTheStartPage(t *testing.T) {
+	t.Parallel()
+	for n, want := range map[int]string{mostOutside: "", mostOutside + 1: "and 1 more"} {
+		sheet := "formula low(x) = x\n  trust x < 9\n" + lines(n, func(i int) string {
+			return fmt.Sprintf("value_%d = low(%d)", i, 20+i)
+		})
+		m, src := loadText(t, sheet)
+		require.NoError(t, m.Mistakes().Err())
+		b, err := build(m, src)
+		require.NoError(t, err)
+		var after []string
+		last := map[string]bool{inWords(fmt.Sprintf("value_%d", mostOutside-1)): true}
+		g := b.grids[startSheet]
+		for row := range g.cells {
+			if last[g.at(row, 2).text] {
+				after = append(after, g.at(row+1, 1).text)
+			}
+		}
+		assert.Equal(t, []string{want, want}, after, "of the chief results, and of those outside their range")
+		require.NoError(t, b.file.Close())
+	}
+}
+
+// TestTrialsAreLimited: what is worked out in trials is only so much, for all adjusted cells together.
+func TestTrialsAreLimited(t *testing.T) {
+	m, _ := loadText(t, "table t\n  v from 1 to 3 step 1\n  w = v * x\nadjust x from 0 to 9 so sum(t.w) + y = 12\ny = x\n")
+	require.NoError(t, m.Mistakes().Err())
+	p := planOf(m)
+	s := p.spotNamed("x")
+	require.NotNil(t, s.crossing)
+	needed := p.tried
+	assert.Equal(t, 4, needed, "three rows and y")
+	for over, follows := range []bool{true, false} {
+		s.crossing, p.tried = nil, maxTried-needed+over
+		search, ok := m.Search(s.value.Place)
+		require.True(t, ok)
+		p.cross(s, search)
+		assert.Equal(t, follows, s.crossing != nil)
+	}
+}
+
+// TestStepsOfVeryMuch: where it would take too long a formula to say whether what a spreadsheet cannot work out is in
+// step, that is said.
+func TestStepsOfVeryMuch(t *testing.T) {
+	t.Parallel()
+	cells, sum := lines(120, func(i int) string { return fmt.Sprintf("c%d : 1", i) }), "1"
+	for i := range 120 {
+		sum += fmt.Sprintf(" + c%d", i)
+	}
+	m, src := loadText(t, cells+"table t\n  n | v\n  a | 1\ny = stock_needed(t, .v, .v / .v * 10 [in], 1 [in], ("+sum+
+		") * 1 [in], 3 [in], 0 [in])\n")
+	require.NoError(t, m.Mistakes().Err())
+	b, err := build(m, src)
+	require.NoError(t, err)
+	defer b.file.Close()
+	assert.Equal(t, []Remark{{"y", errToolOnly.Error()}, {"y, whether it is in step", errLong.Error()}}, b.plan.notLive)
+}
+
+// TestErrorsLast: an error that no formula works out is written as one that does, which programs do not lose.
+func TestErrorsLast(t *testing.T) {
+	t.Parallel()
+	m, src := loadText(t, "long [in] :\nnone [in] : 0\ntable t\n  n | v\n  a | 1\n"+
+		"y = stock_needed(t, .v, .v * long, 1 [in], 36 [in], 3 [in], 0 [in])\n"+
+		"z = stock_needed(t, .v, .v * none, 1 [in], 36 [in], 3 [in], 0 [in])\n")
+	require.NoError(t, m.Mistakes().Err())
+	f, err := excelize.OpenReader(bytes.NewReader(quickly(t, m, src)))
+	require.NoError(t, err)
+	defer f.Close()
+	for name, want := range map[string]string{"y": "NA()", "z": "1/0"} {
+		sheet, cell := cellOfName(t, f, name, 0)
+		got, err := f.GetCellFormula(sheet, cell)
+		require.NoError(t, err)
+		assert.Equal(t, want, got)
+	}
+}
+
+// TestWhatIsBeyond: a formula is as long, as deep and has as many values as it may, and one more of each.
+func TestWhatIsBeyond(t *testing.T) {
+	long := func(n int) formula.Formula { return formula.Cell(strings.Repeat("a", n)) }
+	deep := func(n int) formula.Formula {
+		f := formula.Formula(formula.Cell("A1"))
+		for range n {
+			f = formula.Abs.Of(f)
+		}
+		return f
+	}
+	wide := func(n int) formula.Formula {
+		return formula.Sum.Of(slices.Repeat([]formula.Formula{formula.Cell("A1")}, n)...)
+	}
+	for _, f := range []formula.Formula{long(maxFormula), deep(maxNesting), wide(formula.MostArguments)} {
+		require.NoError(t, beyond(f))
+	}
+	require.ErrorIs(t, beyond(long(maxFormula+1)), errLong)
+	require.ErrorIs(t, beyond(deep(maxNesting+1)), errDeep)
+	require.ErrorIs(t, beyond(wide(formula.MostArguments+1)), errLong)
+	assert.Less(t, formula.SizeOf(wide(formula.MostArguments)).Stored, maxStored)
+}
+
+// TestFactorsOfLongProducts: a product of very many values has the factor of its unit in pieces that a spreadsheet can
+// read: 1E-400 is 0 there.
+func TestFactorsOfLongProducts(t *testing.T) {
+	t.Parallel()
+	const sheet = "share [%] : 30\nformula ten(x) = x * x * x * x * x * x * x * x * x * x\n" +
+		"formula hundred(x) = ten(x) * ten(x) * ten(x) * ten(x) * ten(x) * ten(x) * ten(x) * ten(x) * ten(x) * ten(x)\n"
+	for factor, n := range map[string]int{
+		"ten(share)": 10, "hundred(share)": 100, "hundred(share) * hundred(share)": 200,
+		"hundred(share) * hundred(share) * hundred(share) * ten(share)": 310,
+	} {
+		m, _ := loadText(t, sheet+"y = "+factor+"\n")
+		require.NoError(t, m.Mistakes().Err())
+		p := planOf(m)
+		f, err := p.worked(nil, p.spotNamed("y"))
+		require.NoError(t, err)
+		hundreds := 0.0
+		for _, number := range regexp.MustCompile(`[*/]([0-9][0-9.E+-]*)`).FindAllStringSubmatch(formula.Print(f), -1) {
+			x, err := strconv.ParseFloat(number[1], 64)
+			require.NoError(t, err)
+			require.NotZero(t, x)
+			if hundreds += math.Log10(x) / -2; number[0][0] == '/' {
+				hundreds += math.Log10(x)
+			}
+		}
+		assert.InDelta(t, n, hundreds, 1e-9, formula.Print(f))
+	}
 }

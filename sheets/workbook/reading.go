@@ -38,9 +38,7 @@ func sameZero(a, b *term) float64 {
 	if a.zero != b.zero || !a.scale.Equal(b.scale) {
 		*a, *b = a.settled(), b.settled()
 	}
-	zero := a.zero
-	a.zero, b.zero = 0, 0
-	return zero
+	return a.zero
 }
 
 // countedAs returns t in the scale of another term, and from its zero.

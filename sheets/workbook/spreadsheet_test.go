@@ -65,10 +65,10 @@ func TestSecondProgramAgreesOnEveryDemoAndStarter(t *testing.T) {
 	t.Parallel()
 	values := 0
 	for _, f := range samples(t) {
-		m, src := f.load(t)
-		got := convert(t, writeBook(t, m, src))
-		values += agree(t, f.name, m, got, 1e-9)
-		for _, s := range planOf(m).spots {
+		b := f.book(t)
+		got := convert(t, bytesFile(t, b.data))
+		values += agree(t, f.name, b.m, got, 1e-9)
+		for _, s := range planOf(b.m).spots {
 			if s.offBy == "" || s.value.Status != engine.OK {
 				continue
 			}

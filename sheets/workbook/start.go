@@ -71,10 +71,10 @@ func (b *builder) start(file string) *grid {
 	s.outside()
 	s.list("What does not follow by itself",
 		"These are values as they were when the workbook was made; they do not change with "+
-			"the others. Send the workbook back to have them worked out.", b.plan.notLive, maxValues, look{faint: true})
+			"the others. Send the workbook back to have them worked out.", b.plan.notLive, look{faint: true})
 	s.list("Names that are written in another way",
 		"In formulas, a dot in a name is written _ ; and these names, which a "+
-			"spreadsheet does not take, are:", b.plan.renamed, maxValues, look{})
+			"spreadsheet does not take, are:", b.plan.renamed, look{})
 	s.cautions()
 	return g
 }
@@ -263,20 +263,16 @@ func (s *starter) count(label string, c content) {
 // mostOutside is how many values outside a formula's range are listed.
 const mostOutside = 40
 
-// list writes a heading, what it is about, and at most so many lines of a name and what is said of it; nothing where
-// there are none.
-func (s *starter) list(heading, about string, lines []Remark, most int, l look) {
+// list writes a heading, what it is about, and lines of a name and what is said of it; nothing where there are none.
+func (s *starter) list(heading, about string, lines []Remark, l look) {
 	if len(lines) == 0 {
 		return
 	}
 	s.heading(heading)
 	s.para(about)
-	for _, line := range lines[:min(len(lines), most)] {
+	for _, line := range lines {
 		s.g.write(s.row, 2, line.Name, s.b.style(look{wrap: true}))
 		s.span(3, line.Text, l)
-	}
-	if more := len(lines) - most; more > 0 {
-		s.para(fmt.Sprintf("and %d more", more))
 	}
 	s.row++
 }

@@ -1,7 +1,9 @@
 package workbook
 
 import (
+	"bytes"
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -49,7 +51,10 @@ cells [1, 1]        : 3
 span_guess [in]     : 4 ± 0.5 ?
 word_guess          : "a" ?
 open_word           : "x"
+no_letters          : ""
+huge                : 1e20
 kind [one of "a, b", "c"] : "c"
+many [one of "k1", "l2", "m3", "n4", "o5", "p6", "q7"] : "k1"
 unknown             :
 empty [oz]          :
 yes_no              : no ?
@@ -81,6 +86,15 @@ func comingBackModel(t *testing.T, sheet string) (*engine.Model, Source) {
 func unnamed(name string) edit {
 	return func(t testing.TB, f *excelize.File) {
 		require.NoError(t, f.DeleteDefinedName(&excelize.DefinedName{Name: name}))
+	}
+}
+
+// unsaved types a formula of which no value is saved.
+func unsaved(name string) edit {
+	return func(t testing.TB, f *excelize.File) {
+		typed(name, 0, nil)(t, f)
+		sheet, cell := cellOfName(t, f, name, 0)
+		require.NoError(t, f.SetCellFormula(sheet, cell, "1+1"))
 	}
 }
 
@@ -120,6 +134,7 @@ func TestReturnTellsAllOfIt(t *testing.T) {
 		{"all digits", []edit{typed("precise", 0, 1234.5678901236)}, "", []string{
 			`precise: 1235 g, now 1234.5678901236 g (1234.5678901236) [  ]`,
 		}},
+		{"far too many digits", []edit{typed("huge", 0, 3e20)}, "", []string{`huge: 1e+20, now 3e20 (3e20) [  ]`}},
 		{"far", []edit{typed("precise", 0, 1000001), typed("warm", 0, -10001)}, "", []string{
 			`precise is 1000001 now, far from what is expected (-36000 to 36000)`,
 			`warm is -10001 now, far from what is expected (-10000 to 10000)`,
@@ -148,6 +163,19 @@ func TestReturnTellsAllOfIt(t *testing.T) {
 			`kind says "d", which is not one of its choices; choose from "a, b", "c"`,
 			`parts["wing"].of says "thik", which is not one of its choices; is it "thick"?`,
 		}},
+		{"a long text", []edit{typed("precise", 0, strings.Repeat("x", 60)), typed("empty", 0, strings.Repeat("y", 61))}, "", []string{
+			`precise holds the text "` + strings.Repeat("x", 60) + `" where a number is expected`,
+			`empty holds the text "` + strings.Repeat("y", 59) + `…" where a number is expected`,
+		}},
+		{"one of very many", []edit{typed("many", 0, "something else")}, "", []string{
+			`many says "something else", which is not one of its choices`,
+		}},
+		{"what nobody had given, on both sides", []edit{typed("empty", 0, 3)}, replaced("empty [oz]          :", "empty [oz] : 2"),
+			[]string{`empty has been changed on both sides since: it was nothing, is 2 in the sheet and 3 in the workbook`}},
+		{"cells gone", []edit{func(t testing.TB, f *excelize.File) {
+			unnamed("span")(t, f)
+			require.NoError(t, f.SetDefinedName(&excelize.DefinedName{Name: "span", RefersTo: "#REF!"}))
+		}}, "", []string{`span cannot be found: deleted in the workbook`}},
 		{"a text that no sheet takes", []edit{typed("open_word", 0, strings.Repeat("x", 4097))}, "", []string{
 			`open_word holds a text of more than 4096 bytes`,
 		}},
@@ -202,6 +230,11 @@ func TestReturnTellsAllOfIt(t *testing.T) {
 		{"cleared", []edit{typed("span", 0, nil), typed("word_guess", 0, nil), typed("parts_w", 1, nil)}, "", []string{
 			`span was 30-1/2 in and has been cleared`, `word_guess was "a" and has been cleared`,
 			`parts["tail"].w was 2 oz and has been cleared`,
+		}},
+		{"formulas without a value", []edit{unsaved("precise"), unsaved("no_letters"), unsaved("empty")}, "", []string{
+			`precise has no value in the workbook, since none was saved; its cell, Coming Back!B8, holds a formula, of which nothing is taken`,
+			`no_letters has no value in the workbook, since none was saved; its cell, Coming Back!B13, holds a formula, of which nothing is taken`,
+			`note: empty holds a formula, in Coming Back!B18, whose value is the one in the sheet: nothing is taken`,
 		}},
 		{"names gone", []edit{unnamed("span"), unnamed("parts_part")}, "", []string{
 			`span cannot be found: the name span is gone from the workbook`,
@@ -295,6 +328,12 @@ func TestLinesTellAllOfIt(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, tt.want, told(r), tt.lines)
 	}
+	r, err := ReturnLines([]byte("// file m.gusset\n// fingerprint 0\nspan : 31\nprecise : 1235 // was 1234.56789012345\n"), m, src, false)
+	require.NoError(t, err)
+	assert.Equal(t, []string{
+		`span: 30-1/2 in, now 31 in (31) [  ]`, `precise: 1235 g, now 1235 g (1235) [  ]`,
+		`note: span is taken whatever it was when the lines were saved: its line does not say what it was`,
+	}, told(r))
 	for lines, want := range map[string]string{
 		"":           "there is no line NAME : VALUE in it",
 		"// nothing": "there is no line NAME : VALUE in it",
@@ -303,7 +342,7 @@ func TestLinesTellAllOfIt(t *testing.T) {
 		"wing : 3\nfin : 4\nspan : 4\n": "these lines were made from another sheet, heron.gusset (Heron): " +
 			"of its 3 names this one has 1",
 	} {
-		_, err := ReturnLines([]byte("// Heron\n// file heron.gusset\n"+lines), m, src, false)
+		_, err = ReturnLines([]byte("// Heron\n// file heron.gusset\n"+lines), m, src, false)
 		assert.EqualError(t, err, want)
 	}
 }
@@ -317,6 +356,7 @@ table stock
   stock | kind | size | per
   pine | "sheet" | "short" | 1
   spruce | "strip" | "long" | 2
+  fir | "strip" | "long" | 2
 spar [one of filter(stock, .kind == "strip" or .size == "long")] : "spruce"
 after : 3
 `
@@ -325,11 +365,13 @@ after : 3
 	m, src := loadText(t, sheet)
 	require.NoError(t, m.Mistakes().Err())
 	book := edited(t, quickly(t, m, src), typed("stock_kind", 1, "sheet"), typed("stock_size", 1, "short"),
-		typed("stock_per", 1, 3), typed("after", 0, 4))
+		typed("stock_kind", 2, "sheet"), typed("stock_size", 2, "short"), typed("stock_per", 1, 3), typed("after", 0, 4))
 	assert.Equal(t, []string{
 		`stock["spruce"].size: "long", now "short" ("short") [stock spruce size]`,
+		`stock["fir"].size: "long", now "short" ("short") [stock fir size]`,
 		`stock["spruce"].per: 2, now 3 (3) [stock spruce per]`, `after: 3, now 4 (4) [  ]`,
 		`stock["spruce"].kind is "sheet" in the workbook and was "strip", but ` + why,
+		`stock["fir"].kind is "sheet" in the workbook and was "strip", but ` + why,
 	}, told(returned(t, book, m, src)))
 	r, err := ReturnLines([]byte("stock[\"spruce\"].kind : \"sheet\"\nstock[\"spruce\"].size : \"short\"\nafter : 4\n"), m, src, true)
 	require.NoError(t, err)
@@ -337,4 +379,76 @@ after : 3
 		`stock["spruce"].size: "long", now "short" ("short") [stock spruce size]`, `after: 3, now 4 (4) [  ]`,
 		`stock["spruce"].kind is "sheet" in the lines and was "strip", but ` + why,
 	}, told(r))
+}
+
+// TestIntoAnySheet: into another sheet goes what it has as it was where the workbook comes from, if that is wanted.
+func TestIntoAnySheet(t *testing.T) {
+	t.Parallel()
+	m, src := comingBackModel(t, comingBack)
+	data := edited(t, quickly(t, m, src), typed("span", 0, 32), typed("warm", 0, 21), typed("huge", 0, 2e20))
+	m, src = loadText(t, "sheet \"Other\"\nspan [in, 1/8] : 31\nwarm [degC] : 20\n")
+	r, err := Return(bytes.NewReader(data), int64(len(data)), m, src, true)
+	require.NoError(t, err)
+	assert.True(t, r.Other)
+	assert.Equal(t, []string{
+		`warm: 20 degC, now 21 degC (21) [  ]`,
+		`span is not what it was in the other sheet: it was 30.5, is 31 in the sheet and 32 in the workbook`,
+		`huge is not in this sheet`,
+	}, told(r))
+	_, err = Return(strings.NewReader("nonsense"), 8, m, src, true)
+	require.Error(t, err)
+	_, err = ReturnLines([]byte("span : 3\n"), m, src, false)
+	require.EqualError(t, err, "nothing says which sheet these lines are from; a note above them does: // file my-model.gusset")
+}
+
+// TestIntoASheetWithMistakes: what cannot be read there stops nobody from taking back what was measured.
+func TestIntoASheetWithMistakes(t *testing.T) {
+	t.Parallel()
+	const sheet = "page P\na : 1\ntable t\n  n | at [in] | w [oz]\n  x | 1 | 2\npicture \"Here\" t: w at at mark b\nb [in] : 3\n"
+	m, src := loadText(t, sheet)
+	data := edited(t, quickly(t, m, src), typed("a", 0, 5))
+	later := strings.Replace(sheet, "mark b", "mark nosuch", 1) + "chart \"Lost\" nosuch: v against n\nc = d\n"
+	m, src = loadText(t, later)
+	require.Error(t, m.Mistakes().Err())
+	assert.Equal(t, []string{`a: 1, now 5 (5) [  ]`}, told(returned(t, data, m, src)))
+}
+
+// TestErrorsThatComeBack: a cell that shows an error has no value.
+func TestErrorsThatComeBack(t *testing.T) {
+	t.Parallel()
+	m, src := loadText(t, "a : 1\nb : 2\n")
+	data := edited(t, quickly(t, m, src), typed("a", 0, 77777))
+	data = rewritten(t, data, func(part []byte) []byte {
+		return regexp.MustCompile(`(<c r="B4" s="\d+")><v>77777</v>`).ReplaceAll(part, []byte(`$1 t="e"><v>#REF!</v>`))
+	})
+	assert.Equal(t, []string{`a shows the error #REF!`}, told(returned(t, data, m, src)))
+}
+
+// TestOfAnotherSheet: a workbook that was made from another sheet is refused, and where that sheet uses this one it is
+// said how it calls it.
+func TestOfAnotherSheet(t *testing.T) {
+	t.Parallel()
+	for used, want := range map[string]string{
+		"a : 1\nb : 2\nc = a + b\n": "this workbook was made from another sheet, m.gusset, which uses this one as u",
+		"a : 1\nb : 2\n": "this workbook was made from another sheet, m.gusset (Mine): of its 2 names this one " +
+			"has 0",
+	} {
+		const mine = "sheet \"Mine\"\nuse \"u.gusset\" as u\nx = u.a + u.b\ny : 3\n"
+		load := func(sheet, then string) (*engine.Model, Source) {
+			m, err := engine.Load(engine.Sources{Files: mapFiles("m.gusset", mine, "u.gusset", then)}, sheet)
+			require.NoError(t, err)
+			require.NoError(t, m.Mistakes().Err())
+			return m, Source{File: sheet, Text: []byte(map[bool]string{true: mine, false: then}[sheet == "m.gusset"])}
+		}
+		m, src := load("m.gusset", used+"f : 1\ng : 2\n")
+		data := quickly(t, m, src)
+		m, src = load("u.gusset", used)
+		_, err := Return(bytes.NewReader(data), int64(len(data)), m, src, false)
+		assert.EqualError(t, err, want)
+	}
+}
+
+// TestWhatSteersATerminal is taken out of what a workbook says.
+func TestWhatSteersATerminal(t *testing.T) {
+	assert.Equal(t, "a[2Jbc", printable("a\x1b[2Jb\u200b\nc"))
 }

@@ -175,7 +175,7 @@ func (b *builder) summary() *Summary {
 	for _, pg := range b.plan.pages {
 		for _, row := range b.grids[pg.sheet].cells {
 			for _, c := range row {
-				if c.formula != "" && (pg.hiddenTo == 0 || int(c.col) < pg.hiddenFrom) {
+				if c.formula != "" && int(c.col) < pg.hiddenFrom {
 					s.Cells++
 				}
 			}

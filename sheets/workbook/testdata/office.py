@@ -1,13 +1,15 @@
-"""Drives one headless office process through a batch of jobs.
+"""Drives one headless office process through batches of jobs.
 
-usage: office.py SOFFICE PROFILE JOBS RESULTS
+usage: office.py SOFFICE PROFILE
 
-JOBS and RESULTS are JSON files; office_test.go says what is in them. The office
-process ends with this script, and this script with the pipe at its standard input.
+Each line of the standard input names two files, of jobs and for their results, as
+["JOBS", "RESULTS"]; office_test.go says what is in them. The answer is a line "done". The
+office process ends with this script, and this script with the pipe at its standard input.
 """
 
 import json
 import os
+import queue
 import re
 import signal
 import subprocess
@@ -45,11 +47,12 @@ def stop(process):
         pass
 
 
-def stop_with_parent(process):
-    while os.read(0, 1024):
-        pass
+def take_orders(process, orders):
+    for line in sys.stdin:
+        orders.put(json.loads(line))
     stop(process)
-    os._exit(1)
+    # At once: the threads of the uno bridge, whose office has just been killed, may crash an orderly end of Python.
+    os._exit(0)
 
 
 def connect(process, url):
@@ -136,8 +139,15 @@ def dump_name(content):
 
 
 def dump_names(document):
-    # The content only: every question to the office takes half a millisecond, and there are many names.
-    names = {name: document.NamedRanges.getByName(name).Content for name in document.NamedRanges.ElementNames}
+    # Every question to the office takes half a millisecond, and there are many names: the office lists them in a sheet.
+    document.Sheets.insertNewByName("list of names", document.Sheets.Count)
+    sheet = document.Sheets.getByName("list of names")
+    names = {}
+    if document.NamedRanges.Count > 0:
+        document.NamedRanges.outputList(sheet.getCellByPosition(0, 0).CellAddress)
+        listed = sheet.getCellRangeByPosition(0, 0, 1, document.NamedRanges.Count - 1)
+        names = {name: content.lstrip("=") for name, content in listed.getFormulaArray()}
+    document.Sheets.removeByName("list of names")
     for sheet in document.Sheets:
         for name in sheet.NamedRanges.ElementNames:
             names[sheet.Name + "!" + name] = sheet.NamedRanges.getByName(name).Content
@@ -194,9 +204,10 @@ def work(desktop, job):
     if document is None:
         raise ValueError("the office could not open the file")
     try:
-        loaded = {"sheets": dump_sheets(document), "names": dump_names(document)}
-        steps = job["steps"] or []
-        for step in steps:
+        loaded = None
+        if job["loaded"]:
+            loaded = {"sheets": dump_sheets(document), "names": dump_names(document)}
+        for step in job["steps"] or []:
             STEPS[step["do"]](document, step)
         if job["recalculate"]:
             document.calculateAll()
@@ -206,21 +217,24 @@ def work(desktop, job):
             document.storeToURL(uno.systemPathToFileUrl(job["xls"]), properties(FilterName="MS Excel 97"))
         if job["pdf"]:
             document.storeToURL(uno.systemPathToFileUrl(job["pdf"]), properties(FilterName="calc_pdf_Export"))
-        moved = any(not step["name"] for step in steps)  # the others only fill cells
-        names = dump_names(document) if moved else loaded["names"]
-        return {"loaded": loaded, "after": {"sheets": dump_sheets(document), "names": names}}
+        after = None
+        if not job["unread"]:
+            after = {"sheets": dump_sheets(document), "names": dump_names(document)}
+        return {"loaded": loaded, "after": after}
     finally:
         document.close(True)
 
 
-def main(soffice, profile, jobs_file, results_file):
-    with open(jobs_file, encoding="utf-8") as f:
-        jobs = json.load(f)
+def main(soffice, profile):
     process, url = start(soffice, profile)
-    threading.Thread(target=stop_with_parent, args=(process,), daemon=True).start()
-    results = []
-    try:
-        desktop = connect(process, url)
+    orders = queue.Queue()
+    threading.Thread(target=take_orders, args=(process, orders), daemon=True).start()
+    desktop = connect(process, url)
+    while process.poll() is None:
+        jobs_file, results_file = orders.get()
+        with open(jobs_file, encoding="utf-8") as f:
+            jobs = json.load(f)
+        results = []
         for job in jobs:
             print("working on", job["in"], file=sys.stderr, flush=True)
             try:
@@ -229,10 +243,7 @@ def main(soffice, profile, jobs_file, results_file):
                 results.append({"error": "%s: %s" % (type(e).__name__, e)})
         with open(results_file, "w", encoding="utf-8") as f:
             json.dump(results, f)
-    finally:
-        stop(process)
-    # At once: the threads of the uno bridge, whose office has just been killed, may crash an orderly end of Python.
-    os._exit(0)
+        print("done", flush=True)
 
 
 main(*sys.argv[1:])
