@@ -237,7 +237,7 @@ func (p *numberParser) decimal(start int) exact {
 // fromDigits returns digits times ten to the power exp.
 func fromDigits(digits string, exp int) exact {
 	n, err := strconv.ParseUint(digits, 10, 64)
-	if err == nil && n <= exactFloat && exp <= 0 && exp >= -15 {
+	if err == nil && exp <= 0 && exp >= -15 {
 		return exact{n: n, d: pow10[-exp]}
 	}
 	if err == nil && exp > 0 && exp <= 15 {

@@ -22,7 +22,7 @@ func improper(whole string, f exact) string {
 	if f.n%f.d == 0 {
 		sum = fmt.Sprintf("write %d", k)
 	}
-	if onRuler(f.n) && f.n > f.d && f.d%2 == 1 {
+	if onRuler(f.n) && f.d%2 == 1 {
 		return fmt.Sprintf("%s, or %s-%d/%d if its figures are the wrong way round", sum, whole, f.d, f.n)
 	}
 	return sum

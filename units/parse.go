@@ -253,7 +253,7 @@ func (p *unitParser) notAWord(at int) {
 
 // withoutStops returns the text without its full stops: mph for m.p.h., sq in for sq. in.
 func (p *unitParser) withoutStops() string {
-	joined := strings.ReplaceAll(p.text, ".", "")
+	joined := strings.TrimSpace(strings.ReplaceAll(p.text, ".", ""))
 	if _, err := p.set.Parse(joined); err == nil {
 		return joined
 	}

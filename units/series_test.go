@@ -133,6 +133,12 @@ func TestSeriesBounds(t *testing.T) {
 		{"", "1", "0", "-0.25", "1 0.75 0.5 0.25 0"},
 		{"", "0", "0.9999999999", "1", "0"},
 		{"", "2", "2", "1", "2"},
+		// More parts than a whole number of 64 bits has room for.
+		{"", "1e20", "1.002e20", "1e17", "1e+20 1.001e+20 1.002e+20"},
+		{"", "0", "3e-20", "1e-20", "0 1e-20 2e-20 3e-20"},
+		// Where one of three is in rad, the last may be a row but for what rounding leaves.
+		{"deg", "0.1 rad", "25.729577951308232", "10", "5.729577951308232 15.729577951308233 25.729577951308233"},
+		{"deg", "0.3 rad", "37.188733853924695", "10", "17.188733853924695 27.188733853924695 37.188733853924695"},
 	} {
 		u := unit(c.unit)
 		s, err := series(t, c.from, c.to, c.step, u)
