@@ -110,8 +110,9 @@ func (p *numberParser) raisedFraction(start int) {
 
 func (p *numberParser) comma(start, run int, typed string) {
 	joined := strings.ReplaceAll(typed, ",", "")
-	groups := strings.Split(strings.SplitN(typed, ".", 2)[0], ",")
-	thousands := len(groups[0]) <= 3 && groups[0] != "" &&
+	whole, decimals, _ := strings.Cut(typed, ".")
+	groups := strings.Split(whole, ",")
+	thousands := len(groups[0]) <= 3 && groups[0] != "" && !strings.Contains(decimals, ",") &&
 		!slices.ContainsFunc(groups[1:], func(g string) bool { return len(g) != 3 })
 	switch {
 	case strings.Count(typed, ",") == 1 && strings.Contains(typed, ".") &&

@@ -401,6 +401,20 @@ func TestBriefGuessesNothing(t *testing.T) {
 	assert.Equal(t, "0-5 unknown-unit: unknown unit inchs > write in", errorText(t, err))
 }
 
+// TestDataOf: a unit as data is what NIST SP 811 says of it.
+func TestDataOf(t *testing.T) {
+	assert.Equal(t, Data{Text: "in", Dim: unit(t, "m").Dim().String(), Num: "127", Den: "5000", Factor: 0.0254},
+		DataOf(unit(t, "in")))
+	degF := DataOf(unit(t, "degF"))
+	assert.Equal(t, []string{"5", "9", "45967", "100"}, []string{degF.Num, degF.Den, degF.ZeroNum, degF.ZeroDen})
+	assert.True(t, degF.Reading)
+	assert.Equal(t, 459.67, degF.Zero)
+	feet := DataOf(unit(t, "ft in"))
+	assert.Equal(t, Data{Text: "ft in", Dim: feet.Dim, Num: "127", Den: "5000", Factor: 0.0254, Big: "ft", Small: "in",
+		Per: 12}, feet)
+	assert.Equal(t, 1, DataOf(unit(t, "deg")).Pi)
+}
+
 func TestZeroUnit(t *testing.T) {
 	var u Unit
 	assert.True(t, u.Dim().IsPlain())

@@ -243,7 +243,7 @@ func (u Unit) inTwoUnits(s shown) string {
 	if pair == nil {
 		return s.join()
 	}
-	if s.sci != "" || s.n < pair.per {
+	if s.n < pair.per { // as with a power of ten, where it is 0
 		return s.join() + " " + pair.small
 	}
 	big := shown{neg: s.neg, n: s.n / pair.per}.join() + " " + pair.big
