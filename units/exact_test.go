@@ -90,7 +90,7 @@ func TestSmallProducts(t *testing.T) {
 		assert.Equal(t, tt.ok, ok, tt)
 		assert.True(t, !ok || product == tt.a*tt.b, tt)
 	}
-	great := uint64(1)<<62 + 1
+	great := uint64(1)<<63 + 1
 	for _, x := range []exact{whole(3), {n: 1, d: 3}, {n: great, d: 1}, {n: 1, d: great}} {
 		for _, y := range []exact{whole(5), {n: 1, d: 7}, {n: great, d: 7}, {n: 1, d: great}} {
 			assert.Zero(t, new(big.Rat).Add(x.rat(), y.rat()).Cmp(x.plus(y).rat()), "%v + %v", x.rat(), y.rat())

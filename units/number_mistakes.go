@@ -171,7 +171,7 @@ var (
 // halfPoint says how to write either of what 8.1/2 may mean.
 func halfPoint(read, tail string) string {
 	parts, below := aPoint.FindStringSubmatch(read), aFraction.FindString(tail)
-	if parts == nil || below == "" {
+	if parts == nil {
 		return ""
 	}
 	above, err := strconv.Atoi(parts[2])

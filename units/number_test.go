@@ -156,6 +156,8 @@ func TestNumberSlips(t *testing.T) {
 			"0-5 number-form: a fraction has whole numbers above and below the line > write 8-1/2, or, where 8.1 is to be divided, = 8.1/2",
 		},
 		{"3/4. in", "3-7 unit-form: a unit has no full stop in it > write in"},
+		{"8.2/2", "0-5 number-form: a fraction has whole numbers above and below the line > a division is worked out: " +
+			"= 8.2/2"},
 		{"1/2.5", "0-5 number-form: 1/2.5 has a point too many"},
 		{"5.", "0-2 number-form: no figure follows the point of 5. > write 5"},
 		{"5.5.5", "0-5 number-form: 5.5.5 has a point too many"},
