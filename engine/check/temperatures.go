@@ -238,7 +238,7 @@ func (cx *Checking) faultUnlike(i, a, b int32, s program.Type) program.Type {
 	}
 	d := text.Diag{Code: "temperature-difference", Msg: "one of these is a reading of temperature, the other a difference"}
 	switch n, unit := &cx.Nodes[reading], scaleOf(cx, reading); {
-	case n.Op == program.OpConst && unit.Reading():
+	case n.Op == program.OpConst: // whose unit is a reading
 		d.Hint = "a difference is in [K]: " + stepOf(cx, reading, unit)
 	case unit.Reading():
 		d.Hint = fmt.Sprintf("%s is a difference, counted from 0 %s", aboveZero(cx, reading, unit), unit)
