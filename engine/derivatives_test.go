@@ -176,18 +176,28 @@ adjust inner from 0 to 50 so inner * inner = a * outer + b
 		got("inner"), 1e-9)
 }
 
-// TestManyDerivatives follows more inputs than there is room for in one pass, since the sheet has a large table.
+// TestManyDerivatives follows more inputs than there is room for in one pass, since a large table is between them and
+// results.
 func TestManyDerivatives(t *testing.T) {
 	sheet := "total = 0"
 	for i := range 150 {
 		sheet = fmt.Sprintf("in%d : %d\n", i, i+1) + sheet + fmt.Sprintf(" + in%d * in%d", i, max(i-1, 0))
 	}
-	m := loadText(t, sheet+"\nlarge = max(in3, in140 - 137)\ntable t\n  x from 1 to 9999 step 1\n  y = x\n  z = x\n")
+	m := loadText(t, sheet+`
+large = max(in3, in140 - 137)
+table t
+  x from 1 to 9999 step 1
+  y = x * in0
+  z = y
+  u = z
+long = sum(t.u)
+`)
 	var inputs []int32
 	for i := range 150 {
 		inputs = append(inputs, slot(t, m, fmt.Sprintf("in%d", i)))
 	}
-	got := state.Derivatives(m.st, []int32{slot(t, m, "total"), inputs[7], slot(t, m, "large")}, inputs)
+	outputs := []int32{slot(t, m, "total"), inputs[7], slot(t, m, "large"), slot(t, m, "long")}
+	got := state.Derivatives(m.st, outputs, inputs)
 	require.Len(t, got[0], 150)
 	for i, p := range got[0] {
 		want := float64(i + i + 2)
@@ -201,6 +211,7 @@ func TestManyDerivatives(t *testing.T) {
 	}
 	assert.Equal(t, []machine.Partial{{In: 7, Up: 1, Down: 1}}, got[1])
 	assert.Equal(t, []machine.Partial{{In: 3, Up: 1}, {In: 140, Up: 1}}, got[2], "at a kink")
+	assert.Equal(t, []machine.Partial{{In: 0, Up: 9999 * 5000, Down: 9999 * 5000}}, got[3])
 }
 
 // TestSmallQuestionsTakeFewSteps counts the steps that are followed, and the derivatives that come of them, in a sheet
@@ -213,7 +224,8 @@ func TestSmallQuestionsTakeFewSteps(t *testing.T) {
 	}))
 	var inputs, outputs []int32
 	for i := range n {
-		inputs, outputs = append(inputs, slot(t, m, fmt.Sprintf("a%d", i))), append(outputs, slot(t, m, fmt.Sprintf("both%d", i)))
+		inputs = append(inputs, slot(t, m, fmt.Sprintf("a%d", i)))
+		outputs = append(outputs, slot(t, m, fmt.Sprintf("both%d", i)))
 	}
 	assert.Len(t, m.st.StepsBetween(inputs, outputs[7:8]), 2, "twice7 and both7")
 	assert.Len(t, m.st.StepsBetween(inputs[7:8], outputs), 3, "twice7, both7 and both6")
