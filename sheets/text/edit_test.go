@@ -143,6 +143,9 @@ func TestTagOf(t *testing.T) {
 		tag, ok := TagOf(f, tt.cell, tt.table, tt.column)
 		assert.Equal(t, tt.ok, ok, tt)
 		assert.Equal(t, tt.unit, tag.Unit.Text, tt)
+		if tt.unit != "" {
+			assert.Equal(t, "["+tt.unit+"]", f.Source.Text()[tag.Span.Start:tag.Span.End])
+		}
 	}
 	tag, _ := TagOf(f, "", "parts", "kind")
 	assert.Equal(t, "a", tag.Choice.Texts[0].Text)
