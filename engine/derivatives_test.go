@@ -32,10 +32,10 @@ func numbersGiven(st *state.State) (slots []int32) {
 func central(d *state.Draws, x float64, outputs int) (slope, bound []float64) {
 	h := 1e-4 * math.Max(math.Abs(x), 1e-2)
 	in := d.Input(0)
-	for k, step := range []float64{-1, -0.5, 0, 0.5, 1, -0.25, 0.25} {
+	for k, step := range []float64{-1, -0.5, 0, 0.5, 1, -0.25, 0.25, -0.002, 0.002} {
 		in[k] = x + step*h
 	}
-	d.Run(7)
+	d.Run(9)
 	for j := range outputs {
 		f := d.Output(j)
 		wide, close, closer := (f[4]-f[0])/(in[4]-in[0]), (f[3]-f[1])/(in[3]-in[1]), (f[6]-f[5])/(in[6]-in[5])
@@ -43,7 +43,9 @@ func central(d *state.Draws, x float64, outputs int) (slope, bound []float64) {
 		best := (4*close - wide) / 3
 		noise := 1e-11 * (math.Abs(f[2]) + math.Abs(f[0])) / h
 		off := 2*math.Abs(best-close) + math.Abs(best-(4*closer-close)/3)*2 + noise
-		if math.Abs(left-right) > 1e-2*(math.Abs(left)+math.Abs(right))+noise || !program.IsNumber(off) {
+		steep := (f[8] - f[7]) / (in[8] - in[7]) // of a fine staircase this is another
+		if math.Abs(left-right) > 1e-2*(math.Abs(left)+math.Abs(right))+noise ||
+			math.Abs(steep-best) > 1e-2*(math.Abs(steep)+math.Abs(best))+500*noise || !program.IsNumber(off) {
 			off = math.Inf(1)
 		}
 		slope, bound = append(slope, best), append(bound, off)

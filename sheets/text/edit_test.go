@@ -154,6 +154,7 @@ func TestTagOf(t *testing.T) {
 // TestFingerprint: another value is another sheet, another layout is not.
 func TestFingerprint(t *testing.T) {
 	is := Fingerprint([]byte("span [in] : 50\n"))
+	assert.Len(t, is, 32)
 	assert.Equal(t, is, Fingerprint([]byte("span   [in]:50\r\n\r\n")))
 	assert.NotEqual(t, is, Fingerprint([]byte("span [in] : 51\n")))
 }
