@@ -331,6 +331,32 @@ func TestDrawsOfLargeTexts(t *testing.T) {
 	}
 }
 
+// TestDrawsThatWaitForAColumn: what is searched for waits where its goal does, however it came to that: here a row of a
+// column that is the same in every draw has no weight yet.
+func TestDrawsThatWaitForAColumn(t *testing.T) {
+	t.Parallel()
+	m := load(t, `
+target [g] : 20
+table parts
+  part | weight [g]
+  wing |
+  tail | 3
+total [g] = shot * 1 [g] + sum(parts.weight)
+adjust shot from 0 to 10 so total = target
+twice = 2 * shot
+`)
+	outputs := []int32{slot(t, m, "shot"), slot(t, m, "twice"), slot(t, m, "total")}
+	d, err := state.NewDraws(m.st, []int32{slot(t, m, "target")}, outputs)
+	require.NoError(t, err)
+	require.True(t, d.AtOnce())
+	d.Input(0)[0] = 0.01
+	d.Run(1)
+	for j := range outputs {
+		assert.True(t, math.IsNaN(d.Output(j)[0]))
+		assert.True(t, d.Waits(j, 0), "output %d", j)
+	}
+}
+
 func TestWhatCannotBeDrawn(t *testing.T) {
 	m := load(t, "a : 3\nb = a * 2\nc [q] : 4\nd :\n")
 	for name, kind := range map[string]program.ErrorKind{

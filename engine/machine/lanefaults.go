@@ -5,11 +5,11 @@ import "math"
 // Waiting returns the draws of the last Run in which whatever has no value waits for something that is not given: no
 // operation has failed in them. Of other draws nothing is said. It runs the code once more.
 func (r *LaneRun) Waiting() (waiting [Width]bool) {
-	for i := range waiting {
-		waiting[i] = !r.faults && !r.Alone[i]
-	}
 	if r.faults {
 		return waiting
+	}
+	for i := range waiting {
+		waiting[i] = !r.Alone[i]
 	}
 	for at := int32(0); at < int32(len(r.code)); at++ {
 		in := &r.code[at]
@@ -71,31 +71,14 @@ func (r *LaneRun) mayFail(in *laneInstr) (all [Width]failing) {
 	return all
 }
 
-// stepFails reports whether one of the steps of a fused operation comes to nothing, whatever another lacks.
+// stepFails reports whether the first step of a fused operation comes to nothing, where the second lacks something.
 func (r *LaneRun) stepFails(in *laneInstr, lane int) bool {
-	between := math.NaN()
-	operand := func(ref Ref) float64 {
-		switch ref {
-		case RefA:
-			return r.v[in.A][lane]
-		case RefB:
-			return r.v[in.B][lane]
-		case RefC:
-			return r.v[in.C][lane]
-		}
-		return between
+	steps := in.Op.Shape().Plain
+	if len(steps) == 0 {
+		return false
 	}
-	for _, step := range in.Op.Shape().Plain {
-		a, b := operand(step.A), operand(step.B)
-		if math.IsNaN(a) || math.IsNaN(b) && step.B != RefNone {
-			between = math.NaN()
-			continue
-		}
-		if between = step.Op.ofTwo(a, b); !finite(between) {
-			return true
-		}
-	}
-	return false
+	a, b := r.v[in.A][lane], r.v[in.B][lane]
+	return !math.IsNaN(a) && !math.IsNaN(b) && !finite(steps[0].Op.ofTwo(a, b))
 }
 
 // failsAt has the operations that do not just work out something of all that they read.
@@ -138,7 +121,7 @@ func (r *LaneRun) rowsLack(p *lanePart, lane int) bool {
 // findSettled finds the outputs that wait in no draw in which all inputs are there.
 func (l *Lanes) findSettled(values int32) {
 	lacks := make([]bool, values)
-	for again := true; again; { // once more for each search within a search
+	for again := true; again; { // once more for each search, whose goal comes after it
 		again = false
 		for i := range l.code {
 			in := &l.code[i]
@@ -148,8 +131,7 @@ func (l *Lanes) findSettled(values int32) {
 				found = found || (*at >= 0 && lacks[*at]) || (*at < 0 && math.IsNaN(l.consts[^*at]))
 			})
 			if found && !lacks[in.D] {
-				lacks[in.D] = true
-				again = again || in.Op == laneSolve
+				lacks[in.D], again = true, true
 			}
 		}
 	}

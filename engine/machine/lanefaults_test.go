@@ -64,7 +64,10 @@ func TestWaitingLanes(t *testing.T) {
 		{"no row's number", lookup(LookupPlace), [3]float64{7, 4, 5}, false},
 		{"a number of a row", lookup(LookupPlace), [3]float64{1, 4, 5}, true},
 
-		{"in between", []Instr{{Op: Div, D: 4, A: a, B: b}, {Op: FirstGiven, D: out, A: c, B: 4}}, [3]float64{1, 0, 2}, false},
+		{
+			"in between", []Instr{{Op: Div, D: 4, A: a, B: b}, {Op: FirstGiven, D: out, A: c, B: 4}},
+			[3]float64{1, 0, 2}, false,
+		},
 		{"after it", []Instr{{Op: Div, D: 4, A: a, B: b}, {Op: Add, D: out, A: c, B: 4}}, [3]float64{1, 2, no}, true},
 		{"found", []Instr{{Op: Solve}, {Op: Add, D: out, A: 5, B: a}}, [3]float64{1, 2, 3}, true},
 		{"a goal that fails", []Instr{{Op: Solve}, {Op: Add, D: out, A: 5, B: a}}, [3]float64{1, 2, 0}, false},
@@ -78,6 +81,11 @@ func TestWaitingLanes(t *testing.T) {
 		{"read off outside", []Instr{{Op: FoldRows, D: out, A: 3}}, [3]float64{1, 2, 3}, false},
 		{"read off at what lacks", []Instr{{Op: FoldRows, D: out, A: 3}}, [3]float64{1, 2, no}, true},
 		{"read off between rows of which one lacks", []Instr{{Op: FoldRows, D: out, A: 3}}, [3]float64{1, no, 3}, true},
+		{"read off where a row's place lacks", []Instr{{Op: FoldRows, D: out, A: 4}}, [3]float64{1, no, 1}, true},
+		{"read off where a row's place has too much", []Instr{{Op: FoldRows, D: out, A: 4}}, [3]float64{1, inf, 1}, false},
+		{"read off where a row's value lacks", []Instr{{Op: FoldRows, D: out, A: 5}}, [3]float64{1, no, 1}, true},
+		{"read off without a row that lacks something", []Instr{{Op: FoldRows, D: out, A: 6}}, [3]float64{1, 0, no}, false},
+		{"read off where a row may count or not", []Instr{{Op: FoldRows, D: out, A: 6}}, [3]float64{1, no, 1}, true},
 		{"read off between rows that do not rise", []Instr{{Op: FoldRows, D: out, A: 3}}, [3]float64{2, 1, 1.5}, false},
 	} {
 		machine := func() *Machine {
@@ -92,6 +100,16 @@ func TestWaitingLanes(t *testing.T) {
 				}
 				m.Folds = append(m.Folds, f)
 			}
+			load := func(to, from int32) Instr { return Instr{Op: RowLoad, D: to, A: from} }
+			place := Instr{Op: RowPlace, D: 8} // one of each row is known, the other is a or b, or c in the second
+			m.Folds = append(m.Folds,
+				Fold{Kind: Interpolate, Rows: 2, EachReg: 7, OtherReg: 8, AtReg: a, Each: []Instr{load(7, a), place}},
+				Fold{Kind: Interpolate, Rows: 2, EachReg: 8, OtherReg: 7, AtReg: a, Each: []Instr{load(7, a), place}},
+				Fold{
+					Kind: Interpolate, Rows: 2, EachReg: 8, OtherReg: 7, AtReg: 9, Each: []Instr{load(7, b), place},
+					Keep: []Instr{load(10, a)}, KeepReg: 10,
+				})
+			m.Regs[9] = 5
 			return m
 		}
 		known := func(int32) (waits, known bool) { return true, true }
@@ -132,6 +150,45 @@ func TestNobodyWaits(t *testing.T) {
 	assert.Equal(t, [3]bool{}, of(add, []int32{3}, 1, no, 2))
 }
 
+// askingHost knows of nothing whether it waits.
+type askingHost struct{ noLaneHost }
+
+func (askingHost) Known(int32) (waits, known bool) { return false, false }
+
+// TestDrawsToAskAlone: what is to be had only where something is missing is asked of each draw by itself, where nobody
+// knows it of all.
+func TestDrawsToAskAlone(t *testing.T) {
+	t.Parallel()
+	m := &Machine{Regs: []float64{0, 0, 0, 0}, Host: waitingHost{}}
+	at := []Instr{{Op: FirstGivenAt, D: 3, A: 0, B: 1, C: 2}}
+	no := math.NaN()
+	for _, tt := range []struct {
+		host  LaneHost
+		in    [3]float64
+		want  float64
+		alone bool
+	}{
+		{noLaneHost{}, [3]float64{1, 2, 0}, 1, false},
+		{noLaneHost{}, [3]float64{no, 2, 0}, 2, false},
+		{noLaneHost{}, [3]float64{no, 2, 1}, no, false},
+		{noLaneHost{}, [3]float64{no, 2, no}, no, false},
+		{askingHost{}, [3]float64{1, 2, 0}, 1, false},
+		{askingHost{}, [3]float64{no, 2, 0}, no, true},
+		{askingHost{}, [3]float64{no, 2, no}, no, false},
+	} {
+		r := m.Trace(at, 3, []int32{0, 1, 2}, []int32{3}, tt.host.Known).NewRun(m, tt.host)
+		for i, x := range tt.in {
+			r.Input(i)[1] = x
+		}
+		r.Run(Width)
+		var got Block
+		r.Output(0, &got)
+		same(t, tt.want, got[1], "")
+		assert.Equal(t, tt.alone, r.Alone[1])
+		assert.False(t, r.Alone[0])
+	}
+}
+
 // TestSettledOutputs: an output that reads nothing which is lacking, or may be, in every draw.
 func TestSettledOutputs(t *testing.T) {
 	t.Parallel()
@@ -153,6 +210,8 @@ func TestSettledOutputs(t *testing.T) {
 		{"the middle", []Instr{{Op: FoldRows, D: 5}}, false},
 		{"found", []Instr{{Op: Solve}, {Op: Neg, D: 5, A: 7}}, true},
 		{"within a search of which the goal lacks something", []Instr{{Op: Solve, A: 1}, {Op: Neg, D: 5, A: 7}}, false},
+		{"found, where only the goal lacks something", []Instr{{Op: Solve, A: 3}, {Op: Neg, D: 5, A: 7}}, false},
+		{"before it found", []Instr{{Op: Neg, D: 5, A: 0}, {Op: Solve, A: 3}}, true},
 		{"read before in such a search", []Instr{{Op: Solve, A: 2}, {Op: Neg, D: 5, A: 8}}, false},
 	} {
 		goal := []Instr{{Op: Add, D: 8, A: 7, B: 0}}
@@ -164,6 +223,9 @@ func TestSettledOutputs(t *testing.T) {
 				{Unknown: 7, Lo: 0, Hi: 2, Goal: 8, Left: 8, Body: goal},
 				{Unknown: 7, Lo: 0, Hi: 3, Goal: 8, Left: 8, Body: goal},
 				{Unknown: 7, Lo: 0, Hi: 2, Goal: 9, Left: 8, Body: lacks},
+				{Unknown: 7, Lo: 0, Hi: 2, Goal: 9, Left: 8, Body: []Instr{
+					{Op: SumRange, D: 8, A: 2, B: 2}, {Op: Add, D: 9, A: 7, B: 8},
+				}},
 			},
 			Host: waitingHost{},
 		}

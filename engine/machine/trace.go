@@ -200,7 +200,7 @@ func (t *tracer) plain(in *Instr) {
 		t.now(in, 0)
 		return
 	}
-	if steps := in.Op.Shape().Plain; len(steps) == 2 && in.D != in.A && in.D != in.B && in.D != in.C {
+	if steps := in.Op.Shape().Plain; len(steps) == 2 && in.D != in.C { // which the second reads
 		if first := in.step(steps[0], in.D); !t.varies(first.A) && !t.varies(first.B) {
 			second := in.step(steps[1], in.D)
 			t.plain(&first)

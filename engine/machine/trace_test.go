@@ -3,6 +3,7 @@ package machine
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"sync/atomic"
 	"testing"
 
@@ -72,6 +73,19 @@ func TestTraceKeepsWhatVaries(t *testing.T) {
 		{"a product of what is the same", 2, 3, one(MulAdd, fixedX, fixedY, varyA), 1, false, 11},
 		{"half a product that is the same", 2, 3, one(MulAdd, fixedX, varyA, fixedY), 1, false, 13},
 		{"a sum that is the same", 2, 3, one(AddMul, fixedX, fixedY, varyB), 1, false, 30},
+		{
+			"a product that is the same, added to what is in its place", 2, 3,
+			[]Instr{{Op: Add, D: tracedOut, A: varyA, B: varyB}, {Op: MulAdd, D: tracedOut, A: fixedX, B: fixedY, C: tracedOut}},
+			2, false, 17,
+		},
+		{
+			"a product in the place of a factor", 2, 3,
+			[]Instr{
+				{Op: Add, D: 12, A: fixedX, B: fixedY}, {Op: MulAdd, D: 12, A: 12, B: fixedY, C: varyA},
+				{Op: Move, D: tracedOut, A: 12},
+			},
+			1, false, 20,
+		},
 		{"over 0", 2, 0, one(Div, fixedX, fixedY, 0), 0, true, no},
 		{"over what is not given", 2, 0, one(Div, fixedX, waits, 0), 0, false, no},
 		{"over what has no result", 2, 0, one(Div, varyA, fails0, 0), 1, true, no},
@@ -81,7 +95,9 @@ func TestTraceKeepsWhatVaries(t *testing.T) {
 		{"a register on the way that holds nothing", no, 0, one(Add, 14, varyA, 0), 1, true, no},
 		{
 			"the same twice", 2, 0,
-			[]Instr{{Op: Add, D: 12, A: varyA, B: fixedX}, {Op: Add, D: 13, A: varyA, B: fixedX}, {Op: Add, D: tracedOut, A: 12, B: 13}},
+			[]Instr{
+				{Op: Add, D: 12, A: varyA, B: fixedX}, {Op: Add, D: 13, A: varyA, B: fixedX}, {Op: Add, D: tracedOut, A: 12, B: 13},
+			},
 			2, false, 14,
 		},
 		{
@@ -121,7 +137,10 @@ func TestTraceKeepsWhatVaries(t *testing.T) {
 		{"products of what varies", 3, 4, one(SumProducts, fixedX, varyA, 2), 2, false, 39},
 		{"what is known after them is added up", 3, 4, one(SumProducts, varyB, column, 3), 3, false, 41},
 		{"a number of a register", 3, 4, one(RowPlace, column, 0, 0), 0, false, column},
-		{"a chained sum", 3, 4, []Instr{{Op: Add, D: 12, A: varyA, B: fixedX}, {Op: ThenAdd, D: tracedOut, A: 12, B: fixedY}}, 2, false, 12},
+		{
+			"a chained sum", 3, 4,
+			[]Instr{{Op: Add, D: 12, A: varyA, B: fixedX}, {Op: ThenAdd, D: tracedOut, A: 12, B: fixedY}}, 2, false, 12,
+		},
 	} {
 		lanes := tracedMachine(tt.x, tt.y).Trace(tt.code, tracedSlots, []int32{varyA, varyB}, []int32{tracedOut}, tracedKnown)
 		assert.Len(t, lanes.code, tt.left, tt.about)
@@ -150,6 +169,11 @@ func TestTraceReadsAhead(t *testing.T) {
 	assert.Equal(t, []int32{0, -1}, lanes.parts[0].list)
 	assert.Equal(t, []float64{7}, lanes.consts)
 
+	product := []Instr{{Op: MulAdd, D: tracedOut, A: fixedX, B: fixedY, C: varyA}}
+	lanes = tracedMachine(7, 8).Trace(product, tracedSlots, []int32{varyA}, []int32{tracedOut}, tracedKnown)
+	assert.Equal(t, Add, lanes.code[0].Op, "the product is worked out")
+	assert.Equal(t, []float64{56}, lanes.consts)
+
 	twice := []Instr{{Op: Add, D: tracedOut, A: varyA, B: fixedX}, {Op: Mul, D: 12, A: tracedOut, B: fixedY}}
 	lanes = tracedMachine(7, 7).Trace(twice, tracedSlots, []int32{varyA, varyA}, []int32{12, 12, fixedY}, tracedKnown)
 	assert.Len(t, lanes.consts, 1)
@@ -165,7 +189,7 @@ func TestTraceReadsAhead(t *testing.T) {
 func TestTraceOfFolds(t *testing.T) {
 	t.Parallel()
 	const rows, x, y, keep, out = 3, 9, 10, 11, 12
-	for _, tt := range []struct {
+	for k, tt := range []struct {
 		about  string
 		kind   FoldKind
 		keep   [rows]float64
@@ -194,6 +218,7 @@ func TestTraceOfFolds(t *testing.T) {
 		{"the last", Last, [rows]float64{1, 1, 1}, []int32{2}, 1, false},
 		{"the middle", Median, [rows]float64{1, 1, 1}, []int32{2}, 1, false},
 		{"read off between rows that are the same", Interpolate, [rows]float64{1, 1, 1}, []int32{y}, 1, false},
+		{"read off between all rows", Interpolate, [rows]float64{1, 1, 1}, []int32{y}, 1, false},
 		{"nothing varies", Sum, [rows]float64{1, 1, 1}, nil, 0, false},
 	} {
 		m := &Machine{Host: waitingHost{}, Folds: []Fold{{
@@ -201,10 +226,16 @@ func TestTraceOfFolds(t *testing.T) {
 			Keep: []Instr{{Op: RowLoad, D: keep, A: 6}},
 			Each: []Instr{{Op: RowLoad, D: x, A: 0}, {Op: RowLoad, D: 13, A: 3}},
 		}}}
-		m.Regs = append([]float64{1, 2, 4, 3, 5, 6}, append(tt.keep[:], 0, 0, 0, 0, 0)...)
+		m.Regs = append([]float64{1, 2, 4, 3, 1, 6}, append(tt.keep[:], 0, 0, 0, 0, 0)...)
+		if k%2 == 0 && tt.keep == [rows]float64{1, 1, 1} && !slices.Contains(tt.vary, 8) { // all count all the same
+			m.Folds[0].Keep = nil
+		}
 		lanes := m.Trace([]Instr{{Op: FoldRows, D: out}}, 9, tt.vary, []int32{out}, noLaneHost{}.Known)
 		assert.Len(t, lanes.code, tt.left, tt.about)
 		assert.Equal(t, tt.faults, lanes.faults, tt.about)
+		if tt.kind == Sum && tt.left > 0 {
+			assert.Equal(t, Add, lanes.code[0].Op, tt.about)
+		}
 		if tt.kind == Interpolate {
 			assert.Equal(t, []float64{1, 2, 4}, lanes.parts[0].xs)
 			assert.Empty(t, lanes.parts[0].list)
@@ -212,8 +243,61 @@ func TestTraceOfFolds(t *testing.T) {
 	}
 }
 
-// TestLimitsOfLanes: folds of many rows are left to each draw, and code that takes too many blocks is not traced; nor is
-// any once it is to stop.
+// TestLoads: what code that is run draw by draw has to be given: what it reads before it writes it, and of columns what
+// varies.
+func TestLoads(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		about string
+		code  []Instr
+		want  []int32
+	}{
+		{"what it reads", []Instr{{Op: Add, D: 20, A: 1, B: 2}}, []int32{1, 2}},
+		{"once", []Instr{{Op: Add, D: 20, A: 1, B: 1}, {Op: Neg, D: 21, A: 1}}, []int32{1}},
+		{"not what it has written", []Instr{{Op: Neg, D: 20, A: 1}, {Op: Neg, D: 21, A: 20}}, []int32{1}},
+		{"what it writes later", []Instr{{Op: Neg, D: 20, A: 20}}, []int32{20}},
+		{"the row at hand", []Instr{{Op: RowLoad, D: 20, A: 2}}, []int32{3}},
+		{"a row that does not vary", []Instr{{Op: RowLoad, D: 20, A: 1}}, nil},
+		{"rows by name", []Instr{{Op: Lookup, D: 20, A: 1, B: 2}}, []int32{1, 3, 4}},
+		{"a range", []Instr{{Op: SumRange, D: 20, A: 2, B: 2}}, []int32{3}},
+		{"two ranges", []Instr{{Op: SumProducts, D: 20, A: 3, B: 5, C: 2}}, []int32{3, 4, 6}},
+		{"what is searched for", []Instr{{Op: Solve}, {Op: Neg, D: 20, A: 9}}, []int32{7, 8, 1}},
+		{"rows of a fold", []Instr{{Op: FoldRows, D: 20}}, []int32{3, 4, 11}},
+		{"where to read off", []Instr{{Op: FoldRows, D: 20, A: 1}}, []int32{3, 4, 10, 11, 12}},
+		{"points", []Instr{{Op: FoldRows, D: 20, A: 2}}, []int32{3, 4, 10, 11}},
+		{"the middle", []Instr{{Op: FoldRows, D: 20, A: 3}}, []int32{3, 4, 10}},
+		{"pieces", []Instr{{Op: StockNeeded, D: 20, A: 4}}, []int32{3, 4, 1, 2, 5}},
+	} {
+		each := []Instr{{Op: RowLoad, D: 15, A: 2}}
+		m := &Machine{
+			Regs: make([]float64, 22), Keys: []map[int32]int32{{0: 0, 1: 2}},
+			Searches: []Search{{Unknown: 9, Lo: 7, Hi: 8, Body: []Instr{{Op: Add, D: 18, A: 9, B: 1}}}},
+			Folds: []Fold{
+				{Kind: Sum, Rows: 3, Keep: each, KeepReg: 11, EachReg: 15},
+				{Kind: Interpolate, Rows: 3, Each: each, EachReg: 10, OtherReg: 11, AtReg: 12},
+				{Kind: OutlineArea, Rows: 3, Each: each, EachReg: 10, OtherReg: 11, AtReg: 12},
+				{Kind: Median, Rows: 3, Each: each, EachReg: 10, OtherReg: 11, AtReg: 12},
+				{Rows: 3, Each: each, EachReg: 10, Cut: &Cutting{1, 1, 1, 15, 2, 5, 5}},
+			},
+		}
+		tr := &tracer{m: m, val: make([]int32, len(m.Regs)), made: make([]bool, len(m.Regs)), number: map[uint64]int32{}}
+		for reg := range tr.val {
+			tr.val[reg] = -1
+		}
+		for v, reg := range []int32{3, 4, 6} {
+			tr.val[reg] = int32(v)
+		}
+		var got []int32
+		for _, l := range tr.loads(tt.code, 1) {
+			got = append(got, l.reg)
+			assert.Equal(t, tr.ref(l.reg), l.from, tt.about)
+		}
+		assert.Equal(t, tt.want, got, tt.about)
+	}
+}
+
+// TestLimitsOfLanes: folds of many rows are left to each draw, and code that takes too many blocks is not traced; nor
+// is any once it is to stop.
 func TestLimitsOfLanes(t *testing.T) {
 	t.Parallel()
 	m := &Machine{Folds: []Fold{
@@ -265,7 +349,8 @@ func TestBlocksAreUsedAgain(t *testing.T) {
 
 	body := chain(4, 2, 0) // of what is searched for
 	m.Searches = []Search{{Unknown: 2, Lo: 0, Hi: 1, Goal: n + 3, Left: 2, Body: body}}
-	lanes = m.Trace(append([]Instr{{Op: Solve}}, chain(n+4, n+3, 0)...), 4, []int32{0, 1}, []int32{2*n + 3}, noLaneHost{}.Known)
+	code := append([]Instr{{Op: Solve}}, chain(n+4, n+3, 0)...)
+	lanes = m.Trace(code, 4, []int32{0, 1}, []int32{2*n + 3}, noLaneHost{}.Known)
 	assert.Len(t, lanes.code, 2*n+1)
 	assert.LessOrEqual(t, lanes.blocks, 5, "the inputs, what is searched for, the chain and the goal")
 }
@@ -288,7 +373,8 @@ func (trialHost) Search(m *Machine, i int32) {
 	m.Run(f.Body, 0)
 }
 
-// randomCode makes code of which each instruction reads registers that have been written, with searches within searches.
+// randomCode makes code of which each instruction reads registers that have been written, with searches within
+// searches.
 type randomCode struct {
 	rnd      *rand.Rand
 	regs     int32
@@ -306,7 +392,9 @@ func (c *randomCode) any() int32 {
 }
 
 func (c *randomCode) make(n, depth int) (code []Instr) {
-	ops := []Op{Add, Sub, Mul, Div, MulAdd, AddMul, DivDiv, Min, Max, Less, Choose, And, Or, Guard, Neg, SumRange, SumProducts}
+	ops := []Op{
+		Add, Sub, Mul, Div, MulAdd, AddMul, DivDiv, Min, Max, Less, Choose, And, Or, Guard, Neg, SumRange, SumProducts,
+	}
 	for range n {
 		if depth > 0 && c.rnd.IntN(6) == 0 {
 			k := len(c.searches)
@@ -340,8 +428,8 @@ func (c *randomCode) make(n, depth int) (code []Instr) {
 	return code
 }
 
-// TestCodeInLanes runs random code in lanes beside the machine, also searches within searches, and looks at some of what
-// it gives.
+// TestCodeInLanes runs random code in lanes beside the machine, also searches within searches, and looks at some of
+// what it gives: the same but for the sign of 0, which no condition has.
 func TestCodeInLanes(t *testing.T) {
 	t.Parallel()
 	const given = 6
@@ -385,7 +473,7 @@ func TestCodeInLanes(t *testing.T) {
 				var got Block
 				r.Output(j, &got)
 				if want := m.Regs[reg]; finite(want) || finite(got[lane]) {
-					require.Equal(t, want, got[lane], "seed %d, register %d", seed, reg) // but for the sign of 0, which no condition has
+					require.Equal(t, want, got[lane], "seed %d, register %d", seed, reg)
 				}
 			}
 		}

@@ -148,7 +148,7 @@ func (l *Lanes) place(values int32) {
 	constants := map[int32]int32{}
 	ends := make(map[int32][]int32, len(l.code)) // values, by the instruction that reads them last
 	for v, i := range last {
-		if i >= 0 && int(i) < len(l.code) { // beyond, it is kept
+		if int(i) < len(l.code) { // beyond, it is kept
 			ends[i] = append(ends[i], int32(v))
 		}
 	}
@@ -172,9 +172,6 @@ func (l *Lanes) place(values int32) {
 		in.D = block[made]
 		if !early {
 			give(int32(i))
-		}
-		if last[made] < 0 { // only a search has what nobody reads
-			free = append(free, in.D)
 		}
 	}
 	at := func(at *int32, whole bool) {
@@ -205,12 +202,10 @@ func (l *Lanes) place(values int32) {
 	}
 }
 
-// lastUses returns, for each value, the last instruction that reads it; -1: none does.
+// lastUses returns, for each value, the last instruction that reads it: there is one, unless it is an input, or no
+// instruction gives the value any more.
 func (l *Lanes) lastUses(values int32) []int32 {
 	last, made := make([]int32, values), make([]int32, values)
-	for v := range last {
-		last[v], made[v] = -1, -1
-	}
 	type region struct{ from, end int32 }
 	var open []region
 	for i := range l.code {

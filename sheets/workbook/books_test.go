@@ -125,6 +125,10 @@ page Balance
     part | at [in] | w [oz]
   picture "Bare" bare: w at at mark bulkhead
   end = skins["left"].finish
+  table dot
+    n | x [in] | y [in]
+    a | 1 | 1
+  outline "Dot" dot: y against x
   outline "Void" void: y against x
   table skins
     part | of | finish
@@ -182,6 +186,7 @@ const nothingOn = `page Only
   loading [g/dm^2] = wing_loading(30 [g], area)
   glued : yes
   blank [one of ""] : ""
+  only [one of "this"] : "this"
 `
 
 // givenOnly is a sheet of which nothing follows.
