@@ -4,11 +4,16 @@ import (
 	"bufio"
 	"net/http"
 	"net/http/httptest"
+	"os"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine"
+	"gusset/library"
 )
 
 // serve serves pages for a test, as gusset watch does.
@@ -109,5 +114,48 @@ func TestLivePageFollows(t *testing.T) {
 	show(sheet)
 	p.until("document.body.innerText.includes('8 in')")
 	assert.NotContains(t, text(), "furlongs")
+	p.quiet()
+}
+
+// TestLivePageStaysInItsPlace scrolls down a long page and saves the sheet with other numbers, and with a mistake: what is
+// read stays where it is on the screen, though all of the page is new.
+func TestLivePageStaysInItsPlace(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it opens a large page")
+	}
+	t.Parallel()
+	l, address := serve(t)
+	files := fstest.MapFS{}
+	for _, name := range []string{"marsh-tern", "bench", "rack"} {
+		sheet, err := os.ReadFile("../../testdata/marsh-tern/" + name + ".gusset")
+		require.NoError(t, err)
+		files[name+".gusset"] = &fstest.MapFile{Data: sheet}
+	}
+	sheet := string(files["marsh-tern.gusset"].Data)
+	show := func(depth string) {
+		now := strings.Replace(sheet, ": 1-1/16 ±", ": "+depth+" ±", 1)
+		now = strings.Replace(now, "Marsh Tern 50", "Ribs of "+depth, 1)
+		files["marsh-tern.gusset"].Data = []byte(now)
+		m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "marsh-tern.gusset")
+		require.NoError(t, err)
+		l.Show([]byte(written(t, m, Options{File: "marsh-tern.gusset", Served: true})))
+	}
+	show("1")
+	p := openPage(t, "http://"+address+"/", desk)
+	ask[bool](p, `(() => {
+		window.heading = () => [...document.querySelectorAll('h2')].find((h) => h.textContent === 'Structure');
+		heading().scrollIntoView();
+		return true;
+	})()`)
+	const atRest = "[...document.querySelectorAll('main td')].every((td) => " + // all is laid out
+		"td.checkVisibility({contentVisibilityAuto: true}) === td.checkVisibility())"
+	p.until(atRest)
+	const top = "heading().getBoundingClientRect().top"
+	at := ask[float64](p, top)
+	for _, depth := range []string{"1-1/32", "1-1/16", "1 furlongs", "1-1/8"} {
+		show(depth)
+		p.until("document.title === 'Ribs of " + depth + "' && !document.getElementById('printing').hidden && " + atRest)
+		assert.InDelta(t, at, ask[float64](p, top), 8, depth)
+	}
 	p.quiet()
 }

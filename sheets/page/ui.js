@@ -492,6 +492,7 @@
 	// warmUp works out some given values once more when there is nothing else to do: a browser compiles what a change does
 	// when that is done first, and the reader would wait for it. Nothing is written, since nothing is another.
 	const warmUp = () => {
+		if (!model) return; // a newer page is being taken in
 		model.put([...elements.keys()].filter((place) => model.slots[place].kind === 0).slice(0, 40));
 		refresh(model.affected);
 	};
@@ -536,8 +537,14 @@
 		const open = all('details[open]').map((d) => one('summary', d).textContent);
 		const at = all('main [id], header').find((el) => el.getBoundingClientRect().bottom > 0);
 		const from = at?.getBoundingClientRect().top ?? 0;
+		const stay = () => {
+			const now = at?.id && document.getElementById(at.id);
+			if (now) window.scrollBy(0, now.getBoundingClientRect().top - from);
+		};
 		document.title = newer.title;
+		document.documentElement.className = 'whole';
 		document.body.replaceChildren(...newer.body.childNodes);
+		stay();
 		await begin();
 		for (const d of all('details')) if (open.includes(one('summary', d).textContent)) d.open = true;
 		if (model && changes.length) {
@@ -551,8 +558,7 @@
 			}
 			refresh(moved);
 		}
-		const now = at?.id && document.getElementById(at.id);
-		if (now) window.scrollBy(0, now.getBoundingClientRect().top - from);
+		stay();
 		return version;
 	};
 	const follow = () => {
