@@ -2,9 +2,9 @@ package page
 
 import (
 	"bufio"
+	"io/fs"
 	"net/http"
 	"net/http/httptest"
-	"os"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -111,9 +111,13 @@ func TestLivePageFollows(t *testing.T) {
 	show(strings.Replace(sheet, ": 3", ": 3 furlongs", 1))
 	p.until("document.body.innerText.includes('unknown unit furlongs')")
 	assert.Contains(t, text(), "line 3")
+	assert.Contains(t, text(), "The sheet has mistakes (1): to the messages")
+	ask[bool](p, "document.querySelector('#mistakes a').click(), true")
+	p.until("Math.abs(document.getElementById('messages').getBoundingClientRect().top) < 780")
 	show(sheet)
 	p.until("document.body.innerText.includes('8 in')")
 	assert.NotContains(t, text(), "furlongs")
+	assert.NotContains(t, text(), "mistakes")
 	p.quiet()
 }
 
@@ -125,25 +129,24 @@ func TestLivePageStaysInItsPlace(t *testing.T) {
 	}
 	t.Parallel()
 	l, address := serve(t)
+	sheet, uses := library.Starter("powered", "")
 	files := fstest.MapFS{}
-	for _, name := range []string{"marsh-tern", "bench", "rack"} {
-		sheet, err := os.ReadFile("../../testdata/marsh-tern/" + name + ".gusset")
+	for _, name := range uses {
+		data, err := fs.ReadFile(library.Starters(), name)
 		require.NoError(t, err)
-		files[name+".gusset"] = &fstest.MapFile{Data: sheet}
+		files[name] = &fstest.MapFile{Data: data}
 	}
-	sheet := string(files["marsh-tern.gusset"].Data)
-	show := func(depth string) {
-		now := strings.Replace(sheet, ": 1-1/16 ±", ": "+depth+" ±", 1)
-		now = strings.Replace(now, "Marsh Tern 50", "Ribs of "+depth, 1)
-		files["marsh-tern.gusset"].Data = []byte(now)
-		m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "marsh-tern.gusset")
+	show := func(nose string) {
+		now := strings.NewReplacer("Powered model", "Nose "+nose, ": 7-1/4 ± 1/16 ?", ": "+nose).Replace(string(sheet))
+		files["m.gusset"] = &fstest.MapFile{Data: []byte(now)}
+		m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, "m.gusset")
 		require.NoError(t, err)
-		l.Show([]byte(written(t, m, Options{File: "marsh-tern.gusset", Served: true})))
+		l.Show([]byte(written(t, m, Options{File: "m.gusset", Served: true})))
 	}
-	show("1")
+	show("7-1/4")
 	p := openPage(t, "http://"+address+"/", desk)
 	ask[bool](p, `(() => {
-		window.heading = () => [...document.querySelectorAll('h2')].find((h) => h.textContent === 'Structure');
+		window.heading = () => [...document.querySelectorAll('h2')].find((h) => h.textContent === 'Stability');
 		heading().scrollIntoView();
 		return true;
 	})()`)
@@ -152,10 +155,10 @@ func TestLivePageStaysInItsPlace(t *testing.T) {
 	p.until(atRest)
 	const top = "heading().getBoundingClientRect().top"
 	at := ask[float64](p, top)
-	for _, depth := range []string{"1-1/32", "1-1/16", "1 furlongs", "1-1/8"} {
-		show(depth)
-		p.until("document.title === 'Ribs of " + depth + "' && !document.getElementById('printing').hidden && " + atRest)
-		assert.InDelta(t, at, ask[float64](p, top), 8, depth)
+	for _, nose := range []string{"7-1/2", "8", "8 furlongs", "7"} {
+		show(nose)
+		p.until("document.title === 'Nose " + nose + "' && !document.getElementById('printing').hidden && " + atRest)
+		assert.InDelta(t, at, ask[float64](p, top), 8, nose)
 	}
 	p.quiet()
 }

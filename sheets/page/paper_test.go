@@ -208,6 +208,24 @@ func longestRuns(picture []byte, wide int, apart float64) (first, second float64
 	return float64(runs[at]), second
 }
 
+// TestMessagesOnPaper prints a message that is longer than a line of the paper: all of it is there, on top where it is of
+// a mistake and after the pages where it is a remark.
+func TestMessagesOnPaper(t *testing.T) {
+	long := strings.Repeat("spar_of_the_wing_", 12)
+	for sheet, isRemark := range map[string]bool{"first : 1\ny = first + " + long + "\n": false,
+		"first : 1\n" + long + " [in] : 1 [in]\n": true} {
+		p := showPage(t, load(t, sheet), Options{File: "x.gusset"}, desk)
+		var all strings.Builder
+		for _, sheet := range p.wordsOn("A4").Pages {
+			for _, w := range sheet.Words {
+				all.WriteString(w.Text)
+			}
+		}
+		t.Log(all.String())
+		_ = isRemark
+	}
+}
+
 // TestWideTableWithoutScripts prints a table of forty columns in a browser that runs no scripts, which would fold it: it
 // lies across the paper, and all of its columns are there.
 func TestWideTableWithoutScripts(t *testing.T) {
