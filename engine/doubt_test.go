@@ -30,6 +30,19 @@ stepped [in, 0.1] = long + ceil(long / 2 [in]) * 3 [in]
 	assert.Nil(t, doubt("stepped"))
 }
 
+// TestSharesOfADoubt: what each value makes of the variance of a sum, the larger share first: 3² and 4² of 5².
+func TestSharesOfADoubt(t *testing.T) {
+	t.Parallel()
+	m := loadText(t, "a : 5 ± 3\nb : 5 ± 4\nc = a + b\n")
+	v, err := m.Value("c")
+	require.NoError(t, err)
+	d := DoubtOf(m, v.Place)
+	require.Len(t, d.Shares, 2)
+	assert.Equal(t, "b", d.Shares[0].Name)
+	assert.InDelta(t, 0.64, d.Shares[0].Share, 1e-12)
+	assert.InDelta(t, 0.36, d.Shares[1].Share, 1e-12)
+}
+
 // TestSpreadOfWhatIsNotOff: nothing is assumed of how far off what is worked out, or has no value, may be.
 func TestSpreadOfWhatIsNotOff(t *testing.T) {
 	t.Parallel()
