@@ -17,6 +17,7 @@ func TestDoubtAtLeast(t *testing.T) {
 sheets [in] : 7
 left [in, 0.1] = long + ceil(sheets / 2 [in]) * 3 [in]
 stepped [in, 0.1] = long + ceil(long / 2 [in]) * 3 [in]
+both [in, 0.1] = long + sheets
 `)
 	doubt := func(name string) *Doubt {
 		v, err := m.Value(name)
@@ -28,6 +29,7 @@ stepped [in, 0.1] = long + ceil(long / 2 [in]) * 3 [in]
 	assert.Equal(t, "1.1 in", left.By.Quantity(), "1.96 times 1 in over the root of 3")
 	assert.Equal(t, []string{"sheets"}, left.Undeclared)
 	assert.Nil(t, doubt("stepped"))
+	assert.Equal(t, []string{"sheets"}, doubt("both").Undeclared, "one for one")
 }
 
 // TestSharesOfADoubt: what each value makes of the variance of a sum, the larger share first: 3² and 4² of 5².
