@@ -17,16 +17,17 @@ import (
 	"gusset/library"
 )
 
-// BenchmarkDerivativesOfDemo is of all worked cells and checks of a demo: by as many given numbers as must carry how far
-// off they may be, by all that count as off, and by all; and of its first page and its checks by all that count as off
-// behind those.
+// BenchmarkDerivativesOfDemo is of all worked cells and checks of a demo: by 40 given numbers, by all that count as off,
+// and by all; and of its first page and its checks by all that count as off behind those.
 func BenchmarkDerivativesOfDemo(b *testing.B) {
-	m, err := Load(program.Sources{Files: os.DirFS("../testdata/marsh-tern"), Library: library.Pages()}, "marsh-tern.gusset")
+	files := program.Sources{Files: os.DirFS("../testdata/marsh-tern"), Library: library.Pages()}
+	m, err := Load(files, "marsh-tern.gusset")
 	require.NoError(b, err)
 	inputs := slices.DeleteFunc(numbersGiven(m.st), func(s int32) bool { return m.st.ModuleOf(s).Library })
 	var results, chief []int32
 	for _, s := range allSlots(m.st) {
-		if sl := m.st.Slots[s]; sl.Kind != program.Given && !sl.Entry && !sl.Hidden && !m.st.ModuleOf(s).Library {
+		sl := m.st.Slots[s]
+		if sl.Kind != program.Given && !sl.Entry && !sl.Hidden && !m.st.ModuleOf(s).Library {
 			results = append(results, s)
 		}
 	}

@@ -88,7 +88,10 @@ func TestReadingsRefused(t *testing.T) {
 		{"K", "abs(seen)", "seen / 1 [K] is a plain number, counted from absolute zero", nil},
 		{"K", "hypot(notch, seen)", "seen / 1 [K] is a plain number, counted from absolute zero", nil},
 		{"K", "sum([night, absolute])", "take their mean, or give differences in [K]", nil},
-		{"1", "count([day - night, night])", "give a difference in [K]", nil},
+		{"1", "count([day - night, night])", "night - 0 [degC] is a difference, counted from 0 degC",
+			[]followed{{"count([day - night, night - 0 [degC]])", 2}}},
+		{"1", "count([night, day - night])", "counted from 0 degC it is a reading: day - night + 0 [degC]",
+			[]followed{{"count([night, day - night + 0 [degC]])", 2}}},
 		{"degC", "0.3 * night + 0.7 * day", "day + 0.3 * (night - day)", []followed{{"day + 0.3 * (night - day)", 12.5}}},
 		{"degC", "night / 4 + day * 0.75", "day + (night - day) / 4", []followed{{"day + (night - day) / 4", 13.75}}},
 		{"degC", "k * night + 1 * day", "counted from 0 degC: k * (night - 0 [degC]) + 1 * (day - 0 [degC]) + 0 [degC]; " +
@@ -137,9 +140,14 @@ func TestReadingsRefused(t *testing.T) {
 
 		{"1", "day - night > 5 [degC] ? 1 : 2", "a difference is in [K]: 5 [K]", []followed{{"day - night > 5 [K] ? 1 : 2", 1}}},
 		{"1", "day - night > night ? 1 : 2", "night - 0 [degC] is a difference, counted from 0 degC", nil},
-		{"K", "warm(day - night)", "give a difference in [K]", nil},
+		{"K", "warm(day - night)", "counted from 0 degC it is a reading: day - night + 0 [degC]",
+			[]followed{{"warm(day - night + 0 [degC])", 15}}},
+		{"degF", "k > 1 ? notch : day - night",
+			"write x [K]; counted from 0 degF it is a reading: (k > 1 ? notch : day - night) + 0 [degF]",
+			[]followed{{"(k > 1 ? notch : day - night) + 0 [degF]", 45}}},
 		{"degC", "(day - night) - night", "night - 0 [degC] is a difference, counted from 0 degC", nil},
-		{"degC", "300 [K] - night", "give a difference in [K]", nil},
+		{"degC", "300 [K] - night", "write x [K]; counted from 0 degC it is a reading: 300 [K] - night + 0 [degC]",
+			[]followed{{"300 [K] - night + 0 [degC]", 31.85}}},
 		{"", "day - night", "write x [K]", nil},
 	} {
 		cell := "x"

@@ -7,7 +7,7 @@ import (
 )
 
 // exact is a rational number: n/d when big is nil, else big. It is negative
-// when neg is set; n/d and big are never negative.
+// when neg is set; n/d and big are never negative, and float64 holds d exactly.
 type exact struct {
 	neg  bool
 	n, d uint64
@@ -92,7 +92,7 @@ func (x exact) quick(d *unitDef) (float64, bool) {
 // doubled converts x to SI with twice the digits of float64, as two numbers that stand for their sum, and rounds that
 // once; not where it is so near the middle between two float64 that more digits would be needed.
 func (x exact) doubled(d *unitDef) (float64, bool) {
-	if d.offset != nil || x.n > exactFloat || x.d > exactFloat {
+	if d.offset != nil || x.n > exactFloat {
 		return 0, false
 	}
 	n, m := float64(x.n), float64(x.d)

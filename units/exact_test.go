@@ -65,8 +65,46 @@ func TestAnglesAreQuick(t *testing.T) {
 	}
 }
 
+// TestMiddlesAreNotQuick: a number of degrees that is in rad all but the middle between two float64 goes to math/big.
+// The numbers are half of what continued fractions of pi/90 give, their rad in 60 digits from mpmath.
+func TestMiddlesAreNotQuick(t *testing.T) {
+	for n, want := range map[uint64]float64{79588165955245: 0x1.436b5aae26aeep+40, 82816306130266: 0x1.5089946938b4bp+40} {
+		x := whole(n)
+		_, ok := x.quick(unit(t, "deg").d())
+		assert.False(t, ok, n)
+		assert.Equal(t, want, unit(t, "deg").siOf(x), n)
+		_, ok = whole(n + 1).quick(unit(t, "deg").d())
+		assert.True(t, ok, n)
+	}
+}
+
+// TestSmallProducts: only what float64 holds exactly is multiplied and added without math/big.
+func TestSmallProducts(t *testing.T) {
+	for _, tt := range []struct {
+		a, b uint64
+		ok   bool
+	}{
+		{3, 4, true}, {1 << 26, 1 << 27, true}, {1 << 27, 1 << 27, false}, {1 << 32, 1 << 32, false}, {0, 1 << 63, true},
+	} {
+		product, ok := mulFits(tt.a, tt.b)
+		assert.Equal(t, tt.ok, ok, tt)
+		assert.True(t, !ok || product == tt.a*tt.b, tt)
+	}
+	great := uint64(1)<<63 + 1
+	for _, x := range []exact{whole(3), {n: 1, d: 3}, {n: great, d: 1}, {n: 1, d: great}} {
+		for _, y := range []exact{whole(5), {n: 1, d: 7}, {n: great, d: 7}, {n: 1, d: great}} {
+			assert.Zero(t, new(big.Rat).Add(x.rat(), y.rat()).Cmp(x.plus(y).rat()), "%v + %v", x.rat(), y.rat())
+		}
+	}
+}
+
 // TestReadingsAreFreeOfNoise: what float64 leaves of a temperature in K shows neither at 0 nor in a step.
 func TestReadingsAreFreeOfNoise(t *testing.T) {
+	ice := 273.15
+	for range 100 { // 5.7e-12 K
+		ice = math.Nextafter(ice, 300)
+	}
+	assert.Equal(t, "0", Format(ice, unit(t, "degC"), Step{}))
 	for _, tt := range []struct {
 		reading, unit, step, want string
 	}{

@@ -224,8 +224,8 @@ func (p *numberParser) decimal(start int) exact {
 	mantissa, exponent := text, 0
 	if i := strings.IndexAny(text, "eE"); i >= 0 {
 		mantissa = text[:i]
-		e, err := strconv.Atoi(text[i+1:])
-		if err != nil || e > maxExponent || e < -maxExponent {
+		e, _ := strconv.Atoi(text[i+1:]) // out of range where it has too many figures
+		if e > maxExponent || e < -maxExponent {
 			p.fail("number-range", start, p.at, "", "the power of ten of %s is out of all range", text)
 		}
 		exponent = e
@@ -237,7 +237,7 @@ func (p *numberParser) decimal(start int) exact {
 // fromDigits returns digits times ten to the power exp.
 func fromDigits(digits string, exp int) exact {
 	n, err := strconv.ParseUint(digits, 10, 64)
-	if err == nil && n <= exactFloat && exp <= 0 && exp >= -15 {
+	if err == nil && exp <= 0 && exp >= -15 {
 		return exact{n: n, d: pow10[-exp]}
 	}
 	if err == nil && exp > 0 && exp <= 15 {

@@ -22,7 +22,7 @@ func improper(whole string, f exact) string {
 	if f.n%f.d == 0 {
 		sum = fmt.Sprintf("write %d", k)
 	}
-	if onRuler(f.n) && f.n > f.d && f.d%2 == 1 {
+	if onRuler(f.n) && f.d%2 == 1 {
 		return fmt.Sprintf("%s, or %s-%d/%d if its figures are the wrong way round", sum, whole, f.d, f.n)
 	}
 	return sum
@@ -110,8 +110,9 @@ func (p *numberParser) raisedFraction(start int) {
 
 func (p *numberParser) comma(start, run int, typed string) {
 	joined := strings.ReplaceAll(typed, ",", "")
-	groups := strings.Split(strings.SplitN(typed, ".", 2)[0], ",")
-	thousands := len(groups[0]) <= 3 && groups[0] != "" &&
+	whole, decimals, _ := strings.Cut(typed, ".")
+	groups := strings.Split(whole, ",")
+	thousands := len(groups[0]) <= 3 && groups[0] != "" && !strings.Contains(decimals, ",") &&
 		!slices.ContainsFunc(groups[1:], func(g string) bool { return len(g) != 3 })
 	switch {
 	case strings.Count(typed, ",") == 1 && strings.Contains(typed, ".") &&
@@ -170,7 +171,7 @@ var (
 // halfPoint says how to write either of what 8.1/2 may mean.
 func halfPoint(read, tail string) string {
 	parts, below := aPoint.FindStringSubmatch(read), aFraction.FindString(tail)
-	if parts == nil || below == "" {
+	if parts == nil {
 		return ""
 	}
 	above, err := strconv.Atoi(parts[2])

@@ -130,8 +130,17 @@ func TestNumberSlips(t *testing.T) {
 		{"8 - 1/4 in", "0-7 number-form: there is a space beside the dash of 8 - 1/4 > write 8-1/4"},
 		{"8–1/4", "0-7 number-form: the dash of a fraction is a hyphen > write 8-1/4"},
 		{"8-1", "0-3 number-form: no fraction follows the dash of 8-1 > write a fraction such as 8-1/4, or a decimal"},
+		{"6-6", "0-3 number-form: no fraction follows the dash of 6-6 > write a fraction such as 6-1/4, or a decimal"},
 		{"5-", "0-2 number-form: no fraction follows the dash of 5- > write a fraction such as 5-1/4, or a decimal"},
 		{"8-5/4", "0-5 improper-fraction: 5/4 is not less than 1 > write 9-1/4"},
+		{"8-7/3", "0-5 improper-fraction: 7/3 is not less than 1 > write 10-1/3"},
+		{"8-8/3", "0-5 improper-fraction: 8/3 is not less than 1 > write 10-2/3, or 8-3/8 if its figures are the wrong " +
+			"way round"},
+		{"8-64/7", "0-6 improper-fraction: 64/7 is not less than 1 > write 17-1/7, or 8-7/64 if its figures are the wrong " +
+			"way round"},
+		{"8-128/7", "0-7 improper-fraction: 128/7 is not less than 1 > write 26-2/7"},
+		{"8-2/1", "0-5 improper-fraction: 2/1 is not less than 1 > write 10, or 8-1/2 if its figures are the wrong " +
+			"way round"},
 		{"8-8/4", "0-5 improper-fraction: 8/4 is not less than 1 > write 10"},
 		{"1/0", "0-3 zero-below: 1/0 has 0 below the line"},
 		{"8-1/0", "2-5 zero-below: 1/0 has 0 below the line"},
@@ -146,6 +155,9 @@ func TestNumberSlips(t *testing.T) {
 			"8.1/2",
 			"0-5 number-form: a fraction has whole numbers above and below the line > write 8-1/2, or, where 8.1 is to be divided, = 8.1/2",
 		},
+		{"3/4. in", "3-7 unit-form: a unit has no full stop in it > write in"},
+		{"8.2/2", "0-5 number-form: a fraction has whole numbers above and below the line > a division is worked out: " +
+			"= 8.2/2"},
 		{"1/2.5", "0-5 number-form: 1/2.5 has a point too many"},
 		{"5.", "0-2 number-form: no figure follows the point of 5. > write 5"},
 		{"5.5.5", "0-5 number-form: 5.5.5 has a point too many"},
@@ -197,6 +209,14 @@ func TestNumberSlips(t *testing.T) {
 		{"2 kg 300 g", "0-10 two-numbers: 2 kg and 300 g are two numbers with a unit each > write 2300 g"},
 		{"5 cm 3 g", "5-6 unit-form: there is a number in the unit"},
 		{"20 degC 3 degC", "8-9 unit-form: there is a number in the unit"},
+		{"5 zork 3 %", "2-6 unknown-unit: unknown unit zork"},
+		{"5 cm 3 zork", "5-6 unit-form: there is a number in the unit"},
+		{"123456789012 m 3 mm", "0-19 two-numbers: 123456789012 m and 3 mm are two numbers with a unit each"},
+		{"5 % 3", "4-5 unit-form: there is a number in the unit"},
+		{"1e3/2", "0-5 number-form: a fraction has whole numbers above and below the line"},
+		{"8-1/4 / 2", "0-9 number-form: a fraction has whole numbers above and below the line"},
+		{"8– in", "1-4 unit-form: '–' has no place in a unit"},
+		{"1.234,567,8", "0-11 number-form: 1.234,567,8 cannot be read as a number"},
 		{"5 cm 3", "5-6 unit-form: there is a number in the unit"},
 		{"4 ft 2 in 3", "10-11 unit-form: there is a number in the unit"},
 		{".", "0-1 number-form: . is not a number"},
@@ -204,6 +224,7 @@ func TestNumberSlips(t *testing.T) {
 		{"5e+", "1-2 unknown-unit: unknown unit e"},
 		{"1e400", "0-5 number-range: the number is too large"},
 		{"8-4/4", "0-5 improper-fraction: 4/4 is not less than 1 > write 9"},
+		{"1.234.567,8", "0-11 decimal-comma: the decimal mark is a point, and nothing separates thousands > write 1234567.8"},
 		{"8,", "1-2 unit-form: one comma separates the unit from its step > leave it out"},
 		{"11¹⁵", "2-4 unit-form: '¹' has no place in a unit"},
 		{",250", "0-4 decimal-comma: the decimal mark is a point > write .250"},
@@ -262,6 +283,14 @@ func TestFractionsOfOneCharacter(t *testing.T) {
 
 // A decimal is read as strconv reads it, however many places it has.
 func TestDecimalPlaces(t *testing.T) {
+	for _, text := range []string{"9007199254740993", "18446744073709551615", "18446744073709551616", "900719925474099.35",
+		"1844.6744073709551615", "9007199254740.993e3", "9007199254740993e4"} {
+		want, err := strconv.ParseFloat(text, 64)
+		require.NoError(t, err)
+		n, err := Builtin().ParseNumber(text, Unit{})
+		require.NoError(t, err)
+		assert.Equal(t, want, n.SI, text)
+	}
 	for places := range 25 {
 		text := "0." + strings.Repeat("0", places) + "7"
 		want, err := strconv.ParseFloat(text, 64)

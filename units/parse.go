@@ -253,7 +253,7 @@ func (p *unitParser) notAWord(at int) {
 
 // withoutStops returns the text without its full stops: mph for m.p.h., sq in for sq. in.
 func (p *unitParser) withoutStops() string {
-	joined := strings.ReplaceAll(p.text, ".", "")
+	joined := strings.TrimSpace(strings.ReplaceAll(p.text, ".", ""))
 	if _, err := p.set.Parse(joined); err == nil {
 		return joined
 	}
@@ -294,9 +294,9 @@ func (p *unitParser) power(sign int) int {
 	}
 	p.at += len(found[0])
 	open := strings.Contains(found[0], "(") != strings.Contains(found[0], ")")
-	n, err1 := strconv.Atoi(found[1] + found[3] + raisedFigures.Replace(found[4]))
-	d, err2 := strconv.Atoi(cmp.Or(found[2], "1"))
-	if open || err1 != nil || err2 != nil || n == 0 || d < 1 || d > parts || parts%d != 0 || max(n, -n) > maxExp*d {
+	n, err := strconv.Atoi(found[1] + found[3] + raisedFigures.Replace(found[4]))
+	d, _ := strconv.Atoi(cmp.Or(found[2], "1")) // 0 or too great where it cannot be read
+	if open || err != nil || n == 0 || d < 1 || d > parts || parts%d != 0 || max(n, -n) > maxExp*d {
 		p.fail(start, p.at, "unit-form", "write a power such as ^2, ^-1 or ^(1/2)",
 			"the power of the unit cannot be read")
 	}

@@ -207,6 +207,7 @@ func TestUnitSlips(t *testing.T) {
 		{"m^", "1-2 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
 		{"m^0", "1-3 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
 		{"m^101", "1-5 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
+		{"m^(1/0)", "1-7 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
 		{"m^(1/5)", "1-7 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
 		{"^2", "0-1 unit-form: a power needs a unit before it"},
 		{"sq", "0-2 unit-form: sq needs a unit of length after it > write sq in"},
@@ -361,6 +362,59 @@ func TestSetServesSeveralAtOnce(t *testing.T) {
 	wg.Wait()
 }
 
+// TestTurn: a quantity in another unit, as gusset units gives it. 25.4 mm is the inch of NIST SP 811.
+func TestTurn(t *testing.T) {
+	for _, tt := range []struct{ from, to, want string }{
+		{"25.4 mm", "in", "1 in"},
+		{"10 mm", "in", "0.393701 in, rounded"},
+		{"10 mm", "in 1/16", "3/8 in"},
+		{"10 mm", "in, 1/64", "25/64 in"},
+		{"1282.7 mm", "ft in", "4 ft 2.5 in"},
+		{"1282.7 mm", "ft in, 1/8", "4 ft 2-1/2 in"},
+		{"10 mm", "ft in", "0.3937 in"},
+		{"30 %", "1", "0.3"},
+	} {
+		got, err := Builtin().Turn(tt.from, tt.to)
+		require.NoError(t, err, tt)
+		assert.Equal(t, tt.want, got, "%s in %s", tt.from, tt.to)
+	}
+	for _, tt := range []struct{ from, to, want string }{
+		{"x", "in", "0-1 number-form: x is not a number"},
+		{"1 in", "zork", "0-4 unknown-unit: unknown unit zork"},
+		{"1 in", "oz", "0-0 unlike: 1 in is a length, but oz is a mass"},
+	} {
+		_, err := Builtin().Turn(tt.from, tt.to)
+		assert.Equal(t, tt.want, errorText(t, err))
+	}
+}
+
+// TestBriefGuessesNothing: the same units, and no hint for one that is not known.
+func TestBriefGuessesNothing(t *testing.T) {
+	own, err := Builtin().With("plank", 48, unit(t, "in"))
+	require.NoError(t, err)
+	brief := own.Brief()
+	assert.Same(t, brief, brief.Brief())
+	assert.Equal(t, 1.2192, unitOf(t, brief, "plank").Factor())
+	_, err = brief.Parse("inchs")
+	assert.Equal(t, "0-5 unknown-unit: unknown unit inchs", errorText(t, err))
+	_, err = own.Parse("inchs")
+	assert.Equal(t, "0-5 unknown-unit: unknown unit inchs > write in", errorText(t, err))
+}
+
+// TestDataOf: a unit as data is what NIST SP 811 says of it.
+func TestDataOf(t *testing.T) {
+	assert.Equal(t, Data{Text: "in", Dim: unit(t, "m").Dim().String(), Num: "127", Den: "5000", Factor: 0.0254},
+		DataOf(unit(t, "in")))
+	degF := DataOf(unit(t, "degF"))
+	assert.Equal(t, []string{"5", "9", "45967", "100"}, []string{degF.Num, degF.Den, degF.ZeroNum, degF.ZeroDen})
+	assert.True(t, degF.Reading)
+	assert.Equal(t, 459.67, degF.Zero)
+	feet := DataOf(unit(t, "ft in"))
+	assert.Equal(t, Data{Text: "ft in", Dim: feet.Dim, Num: "127", Den: "5000", Factor: 0.0254, Big: "ft", Small: "in",
+		Per: 12}, feet)
+	assert.Equal(t, 1, DataOf(unit(t, "deg")).Pi)
+}
+
 func TestZeroUnit(t *testing.T) {
 	var u Unit
 	assert.True(t, u.Dim().IsPlain())
@@ -405,6 +459,9 @@ func TestExactFactors(t *testing.T) {
 		}
 		assert.Equal(t, want, exact, text)
 	}
+	half, err := Builtin().With("half", 0.5, unit(t, "rev")) // pi rad
+	require.NoError(t, err)
+	assert.InEpsilon(t, math.Sqrt(math.Pi), unitOf(t, half, "half^(1/2)").Factor(), 1e-15)
 	for text, want := range map[string]float64{
 		"in^(1/2)": math.Sqrt(0.0254), "in^(3/2)": math.Pow(0.0254, 1.5), "1/in^(1/3)": 1 / math.Cbrt(0.0254),
 		"deg^(1/2)": math.Sqrt(math.Pi / 180), "1/deg": 180 / math.Pi, "1/deg^2": math.Pow(180/math.Pi, 2),

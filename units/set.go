@@ -84,8 +84,8 @@ func (s *Set) With(name string, value float64, in Unit) (*Set, error) {
 		return refuse("the size of a unit must be above zero", "")
 	}
 	text := strconv.FormatFloat(value, 'g', -1, 64)
-	ratio, ok := new(big.Rat).SetString(text)
-	if !ok || !factorInRange(value*in.Factor()) {
+	ratio, _ := new(big.Rat).SetString(text) // which is a number
+	if !factorInRange(value * in.Factor()) {
 		return refuse("the size of the unit "+name+" is out of all range", "")
 	}
 	d := in.d()

@@ -133,7 +133,7 @@ const sureDecimals = 11
 // last digits; otherwise it is as near as float64 arithmetic comes.
 func (u Unit) Value(si float64) float64 {
 	d := u.d()
-	if math.IsNaN(si) || math.IsInf(si, 0) || d.isSI() {
+	if math.IsNaN(si) || d.isSI() {
 		return si
 	}
 	x := u.FromSI(si)
@@ -243,7 +243,7 @@ func (u Unit) inTwoUnits(s shown) string {
 	if pair == nil {
 		return s.join()
 	}
-	if s.sci != "" || s.n < pair.per {
+	if s.n < pair.per { // as with a power of ten, where it is 0
 		return s.join() + " " + pair.small
 	}
 	big := shown{neg: s.neg, n: s.n / pair.per}.join() + " " + pair.big
@@ -369,8 +369,8 @@ func (d decimal) steps(st Step) (uint64, bool) {
 	}
 	x := d.exact()
 	x.neg = false
-	// In halves of a step, plus one half: the count is the whole part of half of it.
-	if half, ok := mulFits(x.d, uint64(st.num)); ok && x.big == nil {
+	// In halves of a step, plus one half: the count is the whole part of half of it. Where x is big, d and half are 0.
+	if half, ok := mulFits(x.d, uint64(st.num)); ok {
 		hi, lo := bits.Mul64(x.n, 2*uint64(st.den))
 		lo, carry := bits.Add64(lo, half, 0)
 		if hi += carry; hi < 2*half {

@@ -137,6 +137,11 @@ func TestFormatOfWorkedValues(t *testing.T) {
 	}{
 		{1. / 3, "1/64", "21/64"}, {-1. / 3, "1/64", "-21/64"}, {2. / 3, "1/64", "43/64"}, {-2. / 3, "1/64", "-43/64"},
 		{1. / 3, "0.000000001", "0.333333333"}, {2. / 3, "0.000000001", "0.666666667"},
+		{1. / 3, "0.25", "0.25"}, {-1. / 3, "0.25", "-0.25"}, {2. / 3, "0.25", "0.75"}, {-2. / 3, "0.25", "-0.75"},
+		// A half of a step with so many digits is rounded away from zero as well, and what is just below it is not.
+		{499.9999999995, "999.999999999", "999.999999999"}, {-499.9999999995, "999.999999999", "-999.999999999"},
+		{499.999999999, "999.999999999", "0.000000000"},
+		{1e20 / 3, "0.25", "3.333e+19"},
 	} {
 		assert.Equal(t, tt.want, Format(tt.x, Unit{}, step(t, tt.step)))
 	}
@@ -375,6 +380,7 @@ func TestJSON(t *testing.T) {
 func TestLastDigit(t *testing.T) {
 	for _, tt := range []struct{ x, want float64 }{
 		{1, 0.001}, {-9.999, 0.001}, {10, 0.01}, {1234, 1}, {54321, 1}, {0.05, 0.00001}, {2.5e12, 1e9},
+		{999999999, 1}, {1e9, 1e6},
 	} {
 		assert.InEpsilon(t, tt.want, LastDigit(tt.x), 1e-12, tt.x)
 	}

@@ -75,11 +75,11 @@ func ParseStep(text string) (Step, error) {
 }
 
 func rulerStep(above, below string, refuse func(msg, hint string) (Step, error)) (Step, error) {
-	d, err := strconv.ParseUint(below, 10, 64)
+	d, _ := strconv.ParseUint(below, 10, 64) // the greatest there is where it has too many figures
 	switch {
 	case !onlyDigits(above) || !onlyDigits(below) || len(above) > 30:
 		return refuse("the step cannot be read", "write one such as 1/16 or 0.1, in the unit of the value")
-	case err != nil || d > maxParts:
+	case d > maxParts:
 		return refuse("the step is finer than anything can be cut", "")
 	case d == 0:
 		return refuse("the step has 0 below the line", "write one such as 1/16")

@@ -333,7 +333,11 @@ func TestHostileSheets(t *testing.T) {
 		{"report open -o out.html", wrongUsage, "this is too much for a page"},
 	}
 	if testing.Short() {
-		t.Log("NOT tried under -short: sheets that take a command longer than a quarter of a second")
+		t.Log("NOT tried under -short: sheets that take a command longer than a quarter of a second, and half of the others")
+		for i := range len(cases) / 2 {
+			cases[i] = cases[2*i]
+		}
+		cases = cases[:len(cases)/2]
 	} else {
 		cases = append(cases, slow...)
 	}

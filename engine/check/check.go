@@ -174,6 +174,10 @@ func (cx *Checking) declared(root int32, t program.Type, tag text.UnitTag, sh *p
 	if want.Kind == program.Unknown {
 		return want
 	}
+	if unlikeTemperatures(t, want) {
+		cx.faultTemperature(root, t, sh.Unit, fmt.Sprintf("write %s [K]; ", name))
+		return want
+	}
 	if !cx.fits(root, t, want, fmt.Sprintf("%s in [%s]", name, sh.Unit), sh.Unit) {
 		return want
 	}
@@ -206,14 +210,7 @@ func (cx *Checking) fits(root int32, t, want program.Type, where string, unit un
 		return false
 	}
 	if unlikeTemperatures(t, want) {
-		d := text.Diag{
-			Code: "temperature-difference", Msg: "this is a difference of temperature, not a reading",
-			Hint: "give a difference in [K]",
-		}
-		if t.Temp == program.Reading {
-			d.Msg = "this is a reading of temperature, not a difference"
-		}
-		cx.Fault(root, d)
+		cx.faultTemperature(root, t, unit, "")
 		return false
 	}
 	if t.Kind == want.Kind && (t.Dim == want.Dim || cx.isZero(root)) {

@@ -144,7 +144,8 @@ func twoColumns(cx *Checking, i, a, b int32, name, hint string) (x, y program.Ty
 // oneRows makes sure that the lists among the operands of a node go through the same rows.
 func (cx *Checking) oneRows(i int32) bool {
 	which := cx.rowsOf(i)
-	if which == mixedRows && !slices.ContainsFunc(cx.Operands(i), func(o int32) bool { return cx.rowsOf(o) == mixedRows }) {
+	isMixed := func(o int32) bool { return cx.rowsOf(o) == mixedRows }
+	if which == mixedRows && !slices.ContainsFunc(cx.Operands(i), isMixed) {
 		cx.Fault(i, text.Diag{
 			Code: "rows-differ", Msg: "these columns do not have the same rows",
 			Hint: "bring together columns of one table, with one filter",

@@ -215,6 +215,21 @@ func (cx *Checking) checkOneDegree(i int32, n program.Node) bool {
 	return false
 }
 
+// faultTemperature refuses a difference where a reading in unit is wanted, or the other way round; t is the type of what
+// is given. What else there is to do with a difference is in other.
+func (cx *Checking) faultTemperature(i int32, t program.Type, unit units.Unit, other string) {
+	d := text.Diag{Code: "temperature-difference", Msg: "this is a difference of temperature, not a reading"}
+	if t.Temp == program.Reading {
+		d.Msg = "this is a reading of temperature, not a difference"
+		if scale := scaleOf(cx, i); scale.Reading() {
+			d.Hint = fmt.Sprintf("%s is a difference, counted from 0 %s", aboveZero(cx, i, scale), scale)
+		}
+	} else if unit.Reading() {
+		d.Hint = fmt.Sprintf("%scounted from 0 %s it is a reading: %s + 0 [%[2]s]", other, unit, aboveZero(cx, i, unit))
+	}
+	cx.Fault(i, d)
+}
+
 // faultUnlike refuses a reading beside a difference; s is the type of a.
 func (cx *Checking) faultUnlike(i, a, b int32, s program.Type) program.Type {
 	reading, other := a, b
@@ -223,7 +238,7 @@ func (cx *Checking) faultUnlike(i, a, b int32, s program.Type) program.Type {
 	}
 	d := text.Diag{Code: "temperature-difference", Msg: "one of these is a reading of temperature, the other a difference"}
 	switch n, unit := &cx.Nodes[reading], scaleOf(cx, reading); {
-	case n.Op == program.OpConst && unit.Reading():
+	case n.Op == program.OpConst: // whose unit is a reading
 		d.Hint = "a difference is in [K]: " + stepOf(cx, reading, unit)
 	case unit.Reading():
 		d.Hint = fmt.Sprintf("%s is a difference, counted from 0 %s", aboveZero(cx, reading, unit), unit)

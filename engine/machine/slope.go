@@ -38,7 +38,7 @@ func (s *Slopes) Follow(regs []int32) {
 	s.of = slices.Grow(s.of[:0], 1+len(s.Regs))[:1+len(s.Regs)]
 	clear(s.of)
 	s.begin()
-	s.depth, s.own, s.Ways = 0, len(regs), nil
+	s.depth, s.near, s.own, s.Ways, s.fresh = 0, 0, len(regs), nil, s.fresh[:0]
 	for i, reg := range regs {
 		s.set(reg, s.unit(i))
 	}

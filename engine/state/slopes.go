@@ -17,8 +17,8 @@ func Derivatives(st *State, outputs, inputs []int32) [][]machine.Partial {
 	return derivatives(st, outputs, inputs, nil)
 }
 
-// mostPartials is for how many partials of all slots there is room. Where more could come together inputs are followed
-// some at a time, but never fewer than leastAtOnce.
+// mostPartials is for how many partials of the slots that are worked out there is room. Where more could come together
+// inputs are followed some at a time, but never fewer than leastAtOnce.
 const (
 	mostPartials = 1 << 21
 	leastAtOnce  = 32
@@ -32,15 +32,23 @@ func derivatives(st *State, outputs, inputs []int32, edges *edges) [][]machine.P
 	list := make([][]machine.Partial, len(outputs))
 	if st.InUse.ToMend() == nil {
 		s := spareSlopes.Get().(*machine.Slopes)
-		defer spareSlopes.Put(s)
-		atOnce := max(leastAtOnce, mostPartials/(len(st.Slots)+1))
+		defer func() { // which holds on to nothing of the state
+			s.Adopt(&machine.Machine{}, nil, 0)
+			s.Reaches, s.Ways = nil, nil
+			spareSlopes.Put(s)
+		}()
+		steps := st.StepsBetween(inputs, outputs)
+		atOnce := max(leastAtOnce, mostPartials/(len(steps)+1))
 		for from := 0; from < len(inputs); from += atOnce {
 			some := inputs[from:min(from+atOnce, len(inputs))]
 			s.Reaches = nil
 			if edges != nil {
 				s.Reaches = reaches(st, some, (len(inputs)+atOnce-1)/atOnce)
 			}
-			follow(s, st, outputs, some)
+			if len(some) < len(inputs) {
+				steps = st.StepsBetween(some, outputs)
+			}
+			follow(s, st, steps, some)
 			edges.add(s, some)
 			take(list, s, outputs, int32(from))
 		}
@@ -67,11 +75,11 @@ func noSlopes(n int) []machine.Partial {
 	return none
 }
 
-// follow runs the code between some inputs and outputs.
-func follow(s *machine.Slopes, st *State, outputs, inputs []int32) {
+// follow runs some steps, and what hangs on some inputs in them.
+func follow(s *machine.Slopes, st *State, steps, inputs []int32) {
 	s.Adopt(&st.Mach, &reader{st: st}, len(st.Slots))
 	s.Follow(inputs)
-	for _, r := range st.RangesOf(st.StepsBetween(inputs, outputs)) {
+	for _, r := range st.RangesOf(steps) {
 		s.Run(st.Piece(r), 0)
 	}
 }

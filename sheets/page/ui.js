@@ -46,6 +46,8 @@
 		}
 		elements = byPlace('place');
 		rest.clear();
+		near.clear();
+		for (const part of all('.sheet > *')) observer.observe(part);
 		model = null;
 		const data = document.getElementById('data');
 		try {
@@ -116,7 +118,7 @@
 			el.replaceChildren(first, ...after.flatMap((part, i) =>
 				part ? [' ', i === 1 && entry ? part : make(i === 2 ? 'u' : 'i', {textContent: part})] : []),
 				...all('.refused', el));
-			if (was) movedNow.add(el); // not what was being typed in
+			if (was && isSeen(el)) movedNow.add(el); // not what was being typed in
 		}
 		const state = {known: '', empty: ' s-waits'}[s.state] ?? ' s-' + s.state;
 		const shown = el.className.replace(/ ?\b(s-\w+|stale|changed|moved)\b/g, '') + state + (s.stale ? ' stale' : '') +
@@ -130,21 +132,12 @@
 
 	// refresh shows what a change has moved: at once what is on the screen, and the rest when there is time for it.
 	const refresh = (places) => {
-		showRest();
 		forgetMoved();
-		const seen = new Map(); // of parts of the page; all are looked at before anything is written
-		const isSeen = (el) => {
-			const part = el.closest('.sheet > *')?.firstElementChild;
-			if (!seen.has(part)) seen.set(part, part?.checkVisibility?.({contentVisibilityAuto: true}) ?? true);
-			return seen.get(part);
-		};
-		const now = [];
 		for (const place of places) {
-			if (watched.has(place) || elements.get(place)?.some(isSeen)) now.push(place);
+			if (watched.has(place) || elements.get(place)?.some(isSeen)) showPlace(place);
 			else rest.add(place);
 		}
-		now.forEach(showPlace);
-		for (const [place, {fails}] of watched) if (fails && !now.includes(place)) sayBeside(place, model.shown(place));
+		for (const [place, {fails}] of watched) if (fails) sayBeside(place, model.shown(place));
 		for (const group of groups.values()) {
 			const count = one('.chips', group).children.length;
 			say(one('.count', group), count);
@@ -158,19 +151,33 @@
 		if (rest.size) whenIdle(showRest);
 	};
 
-	// rest is what was moved and is not on the screen; showRest shows it.
+	// What is near the screen is observed by parts of the page; what is in none of them counts as near.
+	const near = new Set();
+	const observer = new IntersectionObserver((parts) => {
+		for (const {target, isIntersecting} of parts) near[isIntersecting ? 'add' : 'delete'](target);
+	}, {rootMargin: '50%'});
+	const isSeen = (el) => {
+		const part = el.closest('.sheet > *');
+		return !part || near.has(part);
+	};
+
+	// rest is what was moved and is not on the screen; showRest shows it, or as much as there is time for.
 	const rest = new Set();
-	const showRest = () => {
-		rest.forEach(showPlace);
-		rest.clear();
+	const showRest = (deadline) => {
+		for (const place of [...rest]) {
+			showPlace(place);
+			if (deadline && !deadline.didTimeout && deadline.timeRemaining() < 4) break;
+		}
+		if (rest.size) whenIdle(showRest);
 	};
 
 	// showPlace shows a value wherever it is on the page.
 	const showPlace = (place) => {
+		rest.delete(place);
 		const s = model.shown(place);
 		for (const el of elements.get(place) ?? []) {
 			show(el, s);
-			const bought = movedNow.has(el) && el.closest('.buy');
+			const bought = el.closest('.buy');
 			if (bought) hide(bought, s.text === '0');
 		}
 		for (const el of cuts.get(place) ?? []) el.classList.toggle('stale', Boolean(s.stale));

@@ -25,6 +25,8 @@ func TestAddRow(t *testing.T) {
 			"table parts\r\n  part |  a [oz]\r\n  x |  1\r\n  fin | 2\r\n"},
 		{"a name with a bar", "table parts\n  part |  a [oz]\n", "1 | 2",
 			"table parts\n  part |  a [oz]\n  \"1 | 2\" | 2\n"},
+		{"a name with two slashes", "table parts\n  part |  a [oz]\n", "1//2",
+			"table parts\n  part |  a [oz]\n  \"1//2\" | 2\n"},
 		{"a name with an equals sign", "table parts\n  part |  a [oz]\n", "a=b", "table parts\n  part |  a [oz]\n  a=b  | 2\n"},
 	} {
 		f, diags := Parse(NewSource("x", []byte(tt.sheet)))

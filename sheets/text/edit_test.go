@@ -143,6 +143,9 @@ func TestTagOf(t *testing.T) {
 		tag, ok := TagOf(f, tt.cell, tt.table, tt.column)
 		assert.Equal(t, tt.ok, ok, tt)
 		assert.Equal(t, tt.unit, tag.Unit.Text, tt)
+		if tt.unit != "" {
+			assert.Equal(t, "["+tt.unit+"]", f.Source.Text()[tag.Span.Start:tag.Span.End])
+		}
 	}
 	tag, _ := TagOf(f, "", "parts", "kind")
 	assert.Equal(t, "a", tag.Choice.Texts[0].Text)
@@ -151,6 +154,7 @@ func TestTagOf(t *testing.T) {
 // TestFingerprint: another value is another sheet, another layout is not.
 func TestFingerprint(t *testing.T) {
 	is := Fingerprint([]byte("span [in] : 50\n"))
+	assert.Len(t, is, 32)
 	assert.Equal(t, is, Fingerprint([]byte("span   [in]:50\r\n\r\n")))
 	assert.NotEqual(t, is, Fingerprint([]byte("span [in] : 51\n")))
 }

@@ -213,6 +213,7 @@ func TestRefusedFiles(t *testing.T) {
 		f, diags := Parse(NewSource("s", []byte(tt.in)))
 		assert.Equal(t, tt.want, diags.Error())
 		assert.LessOrEqual(t, int32(0), diags[0].Span.Start)
+		assert.LessOrEqual(t, diags[0].Span.Start, diags[0].Span.End)
 		assert.Len(t, f.Nodes, 1)
 		assert.Equal(t, tt.in, string(f.Bytes()))
 		assert.Equal(t, tt.in, string(Format(f)), "what is no sheet is left alone")

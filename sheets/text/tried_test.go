@@ -14,6 +14,7 @@ func TestParseTried(t *testing.T) {
 		"span":                       {},
 		" span ":                     {},
 		"span: 50 in":                {Values: []string{"50 in"}},
+		"span:50,60":                 {Values: []string{"50", "60"}},
 		"span : 50, 4 ft 2 in":       {Values: []string{"50", "4 ft 2 in"}},
 		`stock: "a, b", "c\", d", e`: {Values: []string{`"a, b"`, `"c\", d"`, "e"}},
 		`stock: "a, b`:               {Values: []string{`"a`, "b"}},

@@ -58,6 +58,8 @@ page Wing
   wing_area [sq in]     = span * chord
   wood      [oz, 0.01]  = rack.stock[skin].thickness * wing_area * 8 [lb/cu ft]
   mean_chord [in, 1/16] = (chord_of(wing_area, span) + chord_of(wing_area / 2, span / 2)) / 2
+  other                 : "balsa 1/16"
+  other_thick [in]      = thick_of(other)
   spare                 : "balsa 3/32"
   ply        [in]       = rack.stock[spare ?? skin].thickness
   cube      [cu in, 5]  = wing_area * chord
@@ -68,6 +70,7 @@ page Wing
 formula chord_of(area [sq in], long [in]) [in] = area / long
   source "worked by hand from the definition"
 formula area_of(each x [in], each y [in]) [sq in] = outline_area(x, y)
+formula thick_of(name [text]) [in] = rack.stock[name].thickness
 formula trusted(x [in]) [in] = x / 2
   trust x < 9 [in]  // short ones only
 page Balance
@@ -84,6 +87,7 @@ page Balance
     v [mph] from 10 to 30 step 10
     lift [ozf, 0.1] = 0.1 [ozf/mph^2] * v^2
     falls = (10 [mph] / v)^9
+    above = v / 1 [mph] * 100.05 - 1000.5
   table empty
     n | w [oz]
     half [oz] = w / 2
@@ -121,6 +125,10 @@ page Balance
     part | at [in] | w [oz]
   picture "Bare" bare: w at at mark bulkhead
   end = skins["left"].finish
+  table dot
+    n | x [in] | y [in]
+    a | 1 | 1
+  outline "Dot" dot: y against x
   outline "Void" void: y against x
   table skins
     part | of | finish
@@ -136,7 +144,8 @@ page Balance
   adjust pushed [oz] from 0 [oz] to lead so pushed * 2 = all_up
   table cut
     piece | pieces | long [in] | wide [in]
-    rib   | 8      | 10        | 1.5
+    rib   | 8      | 10        | 1.5 ?
+    cap   | 3      | 12        | 1
     alone = stock_needed(filter(cut, .piece == piece), .pieces, .long, .wide, 36 [in], 3 [in], 1/32 [in]) // if bought so
   shape [one of cut] : "rib"
   table bits
@@ -174,8 +183,10 @@ const nothingOn = `page Only
   long [mm] : 300
   wide [mm] : 40
   area [cm^2] = long * wide
+  loading [g/dm^2] = wing_loading(30 [g], area)
   glued : yes
   blank [one of ""] : ""
+  only [one of "this"] : "this"
 `
 
 // givenOnly is a sheet of which nothing follows.
@@ -266,7 +277,11 @@ func writeBuilt(t *testing.T, to *strings.Builder, b *builder) {
 					fmt.Fprintf(to, ", %d to %d as one", m.from, m.to)
 				}
 			}
-			to.WriteString("\n")
+			end := "\n"
+			if sheet == exportedSheet { // a line of which is one value
+				end = ""
+			}
+			to.WriteString(end)
 			for _, c := range slices.SortedFunc(slices.Values(cells), func(x, y cell) int { return cmp.Compare(x.col, y.col) }) {
 				fmt.Fprintf(to, "  %d: ", c.col)
 				switch c.kind {
@@ -280,8 +295,9 @@ func writeBuilt(t *testing.T, to *strings.Builder, b *builder) {
 				if c.formula != "" {
 					fmt.Fprintf(to, " %s%s", map[bool]string{true: "{=}", false: "="}[c.array], c.formula)
 				}
-				fmt.Fprintf(to, " (%s)\n", looks[c.style])
+				fmt.Fprintf(to, " (%s)%s", looks[c.style], end)
 			}
+			to.WriteString("\n"[len(end):])
 		}
 	}
 	for _, id := range slices.Sorted(maps.Keys(looks)) {

@@ -130,7 +130,10 @@ func (c *columnSpot) lookUpEach(key formula.Formula) formula.Formula {
 func (tr *translator) interpolate(e *engine.Expr, at *place) term {
 	x := tr.reading(e.Args[0], at, nil)
 	cx, cy := tr.whole(e.Args[1], at), tr.whole(e.Args[2], at)
-	if len(x.folds) > 0 || cx == nil || cy == nil || cx.table.rows() < 2 {
+	switch {
+	case cx == nil || cy == nil || cx.table.rows() < 2:
+		return tr.fail(errPoints)
+	case len(x.folds) > 0:
 		return tr.fail(errNoRow)
 	}
 	column := cx.term(0)

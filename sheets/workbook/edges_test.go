@@ -195,6 +195,9 @@ page Edges
   r14 = ceil(1e-9 * one)
   r15 = round(5 * one, one - 1)
   r16 = floor(-7 * one, 2)
+  o17 = (blank > 1 or one < 3) == (one > 0) and one > 0 ? 1 : 2
+  o18 = (one > 0 and one * blank > 3) and one < 9 ? 1 : 2
+  o19 = (one > 0) == (blank > 1 or one < 3) or one > 5 ? 1 : 2
   e61 = last(map(filter(cut, .wanted), 1 [in] / .long))
   e62 = first(map(filter(cut, .long < 5 [in]), 1 [in] / .long))
   e63 = e62 ?? 7

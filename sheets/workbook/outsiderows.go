@@ -26,7 +26,7 @@ func (r *returning) rowsOutside() {
 		if t == nil {
 			continue
 		}
-		for _, name := range k.above() {
+		for _, name := range k.above(inWords(t.key().Name)) {
 			r.outside(k, name, "above")
 		}
 		if _, has := r.names[strings.ToLower(t.counted)]; !has {
@@ -52,10 +52,11 @@ func (k *keyColumn) at(line int) string {
 	return strings.TrimSpace(printable(rowName(k.area.Sheet.Cell(k.area.Row+line, k.area.Col))))
 }
 
-// above returns the names between the heading of a table and its rows: the line of units, empty above names.
-func (k *keyColumn) above() []string {
+// above returns the names between the heading of a table and its rows: the line of units, empty above names, unless
+// something was typed over it.
+func (k *keyColumn) above(heading string) []string {
 	var names []string
-	for line := -1; line > -maxOutsiders && k.at(line) != ""; line-- {
+	for line := -1; line > -maxOutsiders && k.at(line) != "" && k.at(line) != heading; line-- {
 		names = append(names, k.at(line))
 	}
 	return names

@@ -222,6 +222,7 @@ formula lows(x) = sum(map(t, low(.p + x)))
 formula many(x) = low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x) + low(x)
 formula very_many(x) = many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x) + many(x)
 formula both_low(x) = sum(map(u, low(.v))) + low(x)
+formula of_one(x) = first(map(one, .v * x))
 formula larger(x) = count(filter(t, .p > x))
 formula middle(x) = median(map(t, .p * x))
 formula middle_of(x) = median(filter(t, .p > x).q)
@@ -231,20 +232,21 @@ formula found(x [text]) = same[x].v
 	for _, tt := range []struct{ sheet, name, want string }{
 		{"y = interpolate(1.5, t.p, t.q)", "", ""},
 		{"y = lows(two)", "", ""},
+		{"y = sum(map(u, of_one(.v)))", "", ""},
 		{"y = sum(map(t, both_low(.p)))", "", ""},
 		{"y = very_many(two)", "the mark ! of y", errWork.Error()},
 		{"y = sum(map(big, middle(.v)))", "y", errLong.Error()},
-		{"adjust y from 0 to 9 so y * area_under(filter(t, .p > 0).p, filter(t, .p > 0).q) = 4", "y", errNoRow.Error()},
-		{"adjust y from 0 to 9 so y^2 * area_under(filter(t, .p > 0).p, filter(t, .p > 0).q) = 4", "y", errNoRow.Error()},
+		{"adjust y from 0 to 9 so y * area_under(filter(t, .p > 0).p, filter(t, .p > 0).q) = 4", "y", errPoints.Error()},
+		{"adjust y from 0 to 9 so y^2 * area_under(filter(t, .p > 0).p, filter(t, .p > 0).q) = 4", "y", errPoints.Error()},
 		{"y = sum(map(u, lows(.v)))", "the mark ! of y", errNoRow.Error()},
 		{"y = sum(map(u, larger(.v)))", "", ""},
 		{"y = sum(map(u, middle(.v)))", "", ""},
 		{"y = sum(map(u, middle_of(.v)))", "", ""},
 		{"y = sum(map(t, read_off(.p)))", "", ""},
-		{"y = interpolate(1, one.v, one.v)", "y", errNoRow.Error()},
-		{"y = area_under(one.v, one.v)", "y", errNoRow.Error()},
-		{"y = area_under(filter(t, .p > 0).p, filter(t, .p > 0).q)", "y", errNoRow.Error()},
-		{"y = interpolate(2, [1, 3], [4, 8])", "y", errNoRow.Error()},
+		{"y = interpolate(1, one.v, one.v)", "y", errPoints.Error()},
+		{"y = area_under(one.v, one.v)", "y", errPoints.Error()},
+		{"y = area_under(filter(t, .p > 0).p, filter(t, .p > 0).q)", "y", errPoints.Error()},
+		{"y = interpolate(2, [1, 3], [4, 8])", "y", errPoints.Error()},
 		{"y = sum(map(fits, found(.t)))", "", ""},
 		{"y = median(map(fits, same[.t].v))", "", ""},
 		{"y = median(filter(fits, same[.t].v > 1), .w)", "y", errNoRow.Error()},
@@ -304,7 +306,7 @@ func TestSheetNames(t *testing.T) {
 	names := namer{}
 	for _, tt := range [][2]string{
 		{"Wing", "Wing"}, {"wing", "wing 2"}, {"History", "History sheet"}, {"[*]", "sheet"}, {"", "sheet 2"},
-		{" a/b: c? ", "a b  c"}, {"Bo's", "Bo s"}, {strings.Repeat("w", 40), strings.Repeat("w", 31)},
+		{" a/b: c? ", "a b  c"}, {"a\tb", "a b"}, {"Bo's", "Bo s"}, {strings.Repeat("w", 40), strings.Repeat("w", 31)},
 		{strings.Repeat("w", 41), strings.Repeat("w", 29) + " 2"},
 	} {
 		assert.Equal(t, tt[1], names.sheetName(tt[0]))
@@ -381,11 +383,13 @@ func TestErrorsLast(t *testing.T) {
 	f, err := excelize.OpenReader(bytes.NewReader(quickly(t, m, src)))
 	require.NoError(t, err)
 	defer f.Close()
-	for name, want := range map[string]string{"y": "NA()", "z": "1/0"} {
+	for name, want := range map[string][2]string{"y": {"NA()", "#N/A"}, "z": {"1/0", "#DIV/0!"}} {
 		sheet, cell := cellOfName(t, f, name, 0)
 		got, err := f.GetCellFormula(sheet, cell)
 		require.NoError(t, err)
-		assert.Equal(t, want, got)
+		shown, err := f.GetCellValue(sheet, cell)
+		require.NoError(t, err)
+		assert.Equal(t, want, [2]string{got, shown})
 	}
 }
 

@@ -28,7 +28,7 @@ var isOutline = map[string]bool{
 func (tr *translator) areaUnder(e *engine.Expr, at *place) term {
 	cx, cy := tr.whole(e.Args[0], at), tr.whole(e.Args[1], at)
 	if cx == nil || cy == nil || cx.table.rows() < 2 {
-		return tr.fail(errNoRow)
+		return tr.fail(errPoints)
 	}
 	xs, ys := formula.Range(cx.name), formula.Range(cy.name)
 	x, y := cx.term(0), cy.term(0)

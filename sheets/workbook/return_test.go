@@ -413,6 +413,7 @@ func TestReturnDoubtsFactors(t *testing.T) {
 		{of(-3, "in"), 0.5, "above 0, unlike what it was: is the sign meant?"},
 		{of(4.45, "oz"), 0, ""},
 		{of(0, "oz"), 44.5, ""},
+		{of(0, "oz"), -5, ""},
 		{of(2, "degC"), 20, ""},
 	} {
 		assert.Equal(t, tt.want, doubt(tt.was, tt.now), "%v %s to %v", tt.was.Number, tt.was.Unit, tt.now)

@@ -334,6 +334,10 @@ func TestLinesTellAllOfIt(t *testing.T) {
 		`span: 30-1/2 in, now 31 in (31) [  ]`, `precise: 1235 g, now 1235 g (1235) [  ]`,
 		`note: span is taken whatever it was when the lines were saved: its line does not say what it was`,
 	}, told(r))
+	_, err = ReturnLines([]byte("// file m.gusset\nwing : 1\nfin : 2\nspan : 3\n"), m, src, false)
+	require.EqualError(t, err, "these lines were made from another sheet, m.gusset: of its 3 names this one has 1")
+	_, err = ReturnLines([]byte("// file m.gusset\nwing : 1\nspan : 3\n"), m, src, false)
+	require.NoError(t, err, "half of them are here")
 	for lines, want := range map[string]string{
 		"":           "there is no line NAME : VALUE in it",
 		"// nothing": "there is no line NAME : VALUE in it",
@@ -422,6 +426,18 @@ func TestErrorsThatComeBack(t *testing.T) {
 		return regexp.MustCompile(`(<c r="B4" s="\d+")><v>77777</v>`).ReplaceAll(part, []byte(`$1 t="e"><v>#REF!</v>`))
 	})
 	assert.Equal(t, []string{`a shows the error #REF!`}, told(returned(t, data, m, src)))
+}
+
+// TestRowsBelowALongTable: what is typed below a table is seen however long the table is.
+func TestRowsBelowALongTable(t *testing.T) {
+	t.Parallel()
+	m, src := loadText(t, "table t\n  n | v\n"+lines(30, func(i int) string { return fmt.Sprintf("  r%d | %d", i, i) })+"s = sum(t.v)\n")
+	require.NoError(t, m.Mistakes().Err())
+	book := edited(t, quickly(t, m, src), typed("t_n", 30, "more"), typed("t_n", 31, "and more"), typed("t_n", -1, "less"))
+	assert.Equal(t, []string{
+		`t["less"] is a row that was typed above the rows of t, where it does not count: add it to the table in the sheet`,
+		`t["more"] is a row that was typed below the rows of t, where it does not count: add it to the table in the sheet`,
+	}, told(returned(t, book, m, src)))
 }
 
 // TestOfAnotherSheet: a workbook that was made from another sheet is refused, and where that sheet uses this one it is

@@ -19,6 +19,7 @@ var (
 	errToolOnly = errors.New("a spreadsheet cannot lay pieces out on stock")
 	errSpread   = errors.New("a spreadsheet cannot work out how far values may be off")
 	errNoRow    = errors.New("a row of one table is looked through for each row of another")
+	errPoints   = errors.New("its points are not two whole columns of a table with at least two rows")
 	errOutline  = errors.New("whether an outline crosses itself is more than a formula finds out")
 	// errNothing is for what the language has and nobody has written a rule for: rather that than another formula.
 	errNothing = errors.New("a spreadsheet has nothing for it")

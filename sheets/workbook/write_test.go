@@ -220,6 +220,16 @@ formula lever(load [kg], arm [mm]) [ozf-in] = load * standard_gravity * arm
 		{`x = wood == "spruce" or wood == "pine" ? 1 : 2`, `IF(wood<>"",IF(OR(EXACT(wood,"spruce"),EXACT(wood,"pine")),1,2),NA())`},
 		{`x [sq in] = pi * span^2`, `IF(ISNUMBER(span),PI()*span^2,NA())`},
 		{`x = first(map(parts, n))`, `IF(AND(ISNUMBER(n),parts_counted),n,NA())`},
+		{
+			`x [oz] = interpolate(ft / 20, parts.at, parts.heavy)`,
+			`IF(AND(COUNT(ft,parts_at,parts_heavy)=1+ROWS(parts_at)+ROWS(parts_heavy),parts_counted),IF(OR(ft/20*12<MI` +
+				`N(parts_at)-1E-12*ABS(ft/20*12),ft/20*12>MAX(parts_at)+1E-12*ABS(ft/20*12),SUMPRODUCT(1*(INDEX(parts_at,2` +
+				`):INDEX(parts_at,ROWS(parts_at))<=INDEX(parts_at,1):INDEX(parts_at,ROWS(parts_at)-1)))>0),1/0,FORECAST(ft` +
+				`/20*12,INDEX(parts_heavy,MIN(MATCH(MAX(ft/20*12,MIN(parts_at)),parts_at,1),ROWS(parts_at)-1)):INDEX(parts` +
+				`_heavy,MIN(MATCH(MAX(ft/20*12,MIN(parts_at)),parts_at,1),ROWS(parts_at)-1)+1),INDEX(parts_at,MIN(MATCH(MA` +
+				`X(ft/20*12,MIN(parts_at)),parts_at,1),ROWS(parts_at)-1)):INDEX(parts_at,MIN(MATCH(MAX(ft/20*12,MIN(parts_` +
+				`at)),parts_at,1),ROWS(parts_at)-1)+1))),NA())`,
+		},
 		{`x = wing_area^(0/2)`, `wing_area^(0/2)`},
 		{
 			`x = count(parts, finish[.part].coat == "oil")`,
