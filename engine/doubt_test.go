@@ -19,6 +19,7 @@ left [in, 0.1] = long + ceil(sheets / 2 [in]) * 3 [in]
 stepped [in, 0.1] = long + ceil(long / 2 [in]) * 3 [in]
 both [in, 0.1] = long + sheets
 upward [in, 0.1] = long > 10.5 [in] ? 100 [in] : long
+beyond [in, 0.1] = long < 10.5 [in] ? long : 100 [in]
 downward [in, 0.1] = long < 9.5 [in] ? 0 [in] : long
 neither [in, 0.1] = long < 8.9 [in] or long > 11.1 [in] ? 0 [in] : long
 mild [in, 0.1] = long > 10.5 [in] ? long + 0.01 [in] : long
@@ -34,6 +35,7 @@ mild [in, 0.1] = long > 10.5 [in] ? long + 0.01 [in] : long
 	assert.Equal(t, []string{"sheets"}, left.Undeclared)
 	assert.Nil(t, doubt("stepped"))
 	assert.Nil(t, doubt("upward"), "it jumps to one side alone")
+	assert.Nil(t, doubt("beyond"), "whichever way it is compared")
 	assert.Nil(t, doubt("downward"))
 	assert.NotNil(t, doubt("neither"))
 	assert.NotNil(t, doubt("mild"), "by little")
