@@ -305,7 +305,7 @@ func TestDecimalPlaces(t *testing.T) {
 }
 
 func TestNoMinusZero(t *testing.T) {
-	for _, text := range []string{"-0", "-0 m", "-0.0 in", "-0 ft 0 in"} {
+	for _, text := range []string{"-0", "-0 m", "-0.0 in", "-0 deg", "-0.0 rpm", "-0 %", "-0 ft 0 in"} {
 		n, err := Builtin().ParseNumber(text, Unit{})
 		require.NoError(t, err)
 		assert.False(t, math.Signbit(n.SI), text)
