@@ -39,7 +39,8 @@ func TestNoSettingChangesChoices(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "70", w.Text)
 
-	// a number is held against the choices each time, also by the short way
+	// a number is held against the choices each time, also by the short way, which is there where something hangs on it
+	m = loadText(t, decidingSheet+"total [mm] = sum(stock.thick)\n")
 	h, err := m.Handle(`stock["spruce"].thick`)
 	require.NoError(t, err)
 	require.NoError(t, h.Set(2.8))

@@ -5,6 +5,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"gusset/engine/program"
+	"gusset/engine/state"
 )
 
 // TestDoubtAtLeast: where a value that nobody says anything about could take a result over a step, it is still told how
@@ -25,4 +28,59 @@ stepped [in, 0.1] = long + ceil(long / 2 [in]) * 3 [in]
 	assert.Equal(t, "1.1 in", left.By.Quantity(), "1.96 times 1 in over the root of 3")
 	assert.Equal(t, []string{"sheets"}, left.Undeclared)
 	assert.Nil(t, doubt("stepped"))
+}
+
+// TestSpreadOfWhatIsNotOff: nothing is assumed of how far off what is worked out, or has no value, may be.
+func TestSpreadOfWhatIsNotOff(t *testing.T) {
+	t.Parallel()
+	m := loadText(t, "a [g] : 5 ?\nb [g] :\nc [g] = 2 * a\nd [g] : 3\ne [g] : 3 ± 1\n")
+	for name, want := range map[string][2]bool{"a": {true, true}, "b": {}, "c": {}, "d": {}, "e": {false, true}} {
+		_, assumed, ok := state.SpreadOf(m.st, slot(t, m, name))
+		assert.Equal(t, want, [2]bool{assumed, ok}, name)
+	}
+	assert.True(t, m.st.HasGuesses())
+	require.NoError(t, m.Set("a", "5"))
+	require.NoError(t, m.Set("d", "3 ?"))
+	plain := loadText(t, "a [g] : 5\n")
+	assert.False(t, plain.st.HasGuesses())
+	assert.False(t, state.AnySpread(plain.st))
+	require.NoError(t, plain.Set("a", "5 ± 1"))
+	assert.True(t, state.AnySpread(plain.st))
+	require.NoError(t, plain.Set("a", "5 ?"))
+	assert.True(t, plain.st.HasGuesses())
+}
+
+// TestWhatNeedsATolerance: numbers that are measured, here and not in the library.
+func TestWhatNeedsATolerance(t *testing.T) {
+	t.Parallel()
+	m := loadFiles(t, map[string]string{"x.gusset": "a [g] : 5\nn [1, 1] : 3\nprice [EUR] : 4\nb [g] = a\nyes_or_no : yes\nnone [g] :\n" +
+		"w [N] = a * standard_gravity\n"},
+		map[string]string{"air.gusset": "standard_gravity [m/s^2] : 9.80665\n"})
+	needs := map[string]bool{}
+	for s := range m.st.Slots {
+		if state.NeedsTolerance(m.st, int32(s)) {
+			needs[m.st.SlotName(int32(s))] = true
+		}
+	}
+	assert.Equal(t, map[string]bool{"a": true}, needs)
+}
+
+// TestSettingsOfDoubt: what is typed of how far off a value may be, and cannot be read, is told with what to write.
+func TestSettingsOfDoubt(t *testing.T) {
+	t.Parallel()
+	m := loadText(t, "a [g] : 5\n")
+	for value, want := range map[string]string{
+		"5 ±":      "the give or take is missing (write how far off it may be after the ±, such as 46 ± 1/16, or leave the ± out: 5)",
+		"? 5":      "the ? of a guess comes after the value (write 5 ?)",
+		"5 ? ?":    "one ? is enough for a guess (write 5 ?)",
+		"± 3":      "there is no value before the give or take (write nothing)",
+		"about 5":  "what is not sure has a ? after it (write 5 ?)",
+		"5 ± 1 in": "this is a length, but what may be off by it is a mass (write 5 ± 1, or a share of it in %)",
+		"5 ± -1":   "what follows a ± has no minus: the value may be off by it either way (leave the minus out: 5 ± 1)",
+		"5 ± big":  "big is not a number",
+	} {
+		err := m.Set("a", value)
+		require.EqualError(t, err, "a: "+want, value)
+		assert.Equal(t, ErrWrongKind, program.KindOf(err), value)
+	}
 }

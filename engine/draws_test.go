@@ -369,6 +369,28 @@ func TestWhatCannotBeDrawn(t *testing.T) {
 	}
 }
 
+// TestDrawsTooLarge: what is too large has no value in a draw, whichever way it is worked out; and a fork begins with
+// what has been filled in.
+func TestDrawsTooLarge(t *testing.T) {
+	t.Parallel()
+	m := loadText(t, "a : 3\nb = a * a\n")
+	inputs, outputs := []int32{slot(t, m, "a")}, []int32{slot(t, m, "b")}
+	for _, of := range []func(*state.State, []int32, []int32) (*state.Draws, error){
+		state.NewDraws, state.NewDrawsUncut, state.NewDrawsAlone,
+	} {
+		d, err := of(m.st, inputs, outputs)
+		require.NoError(t, err)
+		assert.InDelta(t, 3, d.Input(0)[d.Width()-1], 0)
+		d.Input(0)[0] = 1e200
+		f := d.Fork()
+		for _, d := range []*state.Draws{d, f} {
+			d.Run(2)
+			assert.True(t, math.IsNaN(d.Output(0)[0]))
+			assert.InDelta(t, 9, d.Output(0)[1], 0)
+		}
+	}
+}
+
 // TestDrawsUncut: draws that lay no pieces out keep the count of sheets and what it costs, and follow in all else.
 func TestDrawsUncut(t *testing.T) {
 	m := loadText(t, `table parts
@@ -384,6 +406,7 @@ length [in] = sum(parts.pieces * parts.long)
 	drawn := func(of func(*state.State, []int32, []int32) (*state.Draws, error)) (numbers [3]float64) {
 		d, err := of(m.st, inputs, outputs)
 		require.NoError(t, err)
+		require.True(t, d.AtOnce())
 		d.Input(0)[0] = 20 * 0.0254
 		d.Run(1)
 		for j := range outputs {
@@ -446,4 +469,38 @@ y = `+cut+"\n")
 		}
 		assert.Greater(t, len(seen), 1, "%s: or it would say little", cut)
 	}
+}
+
+// TestDrawsOfSearchesWithEdges: beyond some value, which is another in each draw, there is nothing to be worked out, on one
+// side or on both, and what is searched for is found all the same, as in each draw alone.
+func TestDrawsOfSearchesWithEdges(t *testing.T) {
+	t.Parallel()
+	m := load(t, `a : 3
+adjust x from 0 to 10 so sqrt(x - a) = 1 / x
+adjust y from 0 to 10 so sqrt(y - a) + sqrt(a + 4 - y) = 2 + y / 100
+adjust z from 0 to 10 so sqrt(a - z) * z = a / 4 + z * z * z / 9
+`)
+	inputs := []int32{slot(t, m, "a")}
+	outputs := []int32{slot(t, m, "x"), slot(t, m, "y"), slot(t, m, "z")}
+	d, err := state.NewDraws(m.st, inputs, outputs)
+	require.NoError(t, err)
+	require.True(t, d.AtOnce())
+	alone, err := state.NewDrawsAlone(m.st, inputs, outputs)
+	require.NoError(t, err)
+	for lane := range d.Width() {
+		d.Input(0)[lane] = float64(lane) / 7
+		alone.Input(0)[lane] = float64(lane) / 7
+	}
+	d.Run(d.Width())
+	alone.Run(d.Width())
+	found := 0
+	for j, s := range outputs {
+		for lane, want := range alone.Output(j) {
+			requireSameDraw(t, m, s, want, d.Output(j)[lane], lane)
+			if !math.IsNaN(want) {
+				found++
+			}
+		}
+	}
+	assert.Greater(t, found, d.Width())
 }

@@ -229,8 +229,8 @@ func TestSettledOutputs(t *testing.T) {
 			},
 			Host: waitingHost{},
 		}
-		lanes := m.Trace(tt.code, 5, []int32{0, 1, 4}, []int32{5, 2}, known)
-		assert.Equal(t, []bool{tt.want, false}, lanes.settled, tt.about)
+		lanes := m.Trace(tt.code, 5, []int32{0, 1, 4}, []int32{5, 2, 0}, known)
+		assert.Equal(t, []bool{tt.want, false, true}, lanes.settled, tt.about)
 		assert.Equal(t, tt.want, lanes.NewRun(m, noLaneHost{}).Settled(0))
 	}
 }

@@ -66,7 +66,7 @@ func (r *LaneRun) runRare(in *laneInstr) {
 		p := &r.parts[in.C]
 		for i := range r.N {
 			r.load(p.loads, i)
-			r.Machine.Run(p.code, p.row)
+			r.Machine.Run(p.code, 0)
 			z[i] = r.Machine.Regs[p.code[0].D]
 			r.Alone[i] = r.Host.Asked() || r.Alone[i]
 		}

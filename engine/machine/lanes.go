@@ -58,7 +58,6 @@ type lanePart struct {
 	xs, ys []float64 // of laneRead: the rows, if they are the same in every draw and rise
 
 	code []Instr // of laneAlone: one
-	row  int32
 
 	LaneSearch
 }

@@ -111,6 +111,66 @@ func TestReadOffOnARow(t *testing.T) {
 	assert.Equal(t, [3]float64{2}, sideOf(s, 8, 1))
 }
 
+// TestReadOffToTheEndOfATable: a place on the last row that only goes down from there stays on the table.
+func TestReadOffToTheEndOfATable(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		op       Op
+		row      float64
+		up, down float64
+	}{{Min, 2, 0, 5}, {Max, 0, 3, 0}, {Min, 1, 0, 3}, {Max, 1, 5, 0}} {
+		s := &Slopes{Machine: Machine{
+			Regs: []float64{tt.row, tt.row, 0, 0, 1, 2, 1, 4, 9, 0, 0, 0},
+			Folds: []Fold{{Kind: Interpolate, Rows: 3, EachReg: 9, OtherReg: 10, AtReg: 2, Each: []Instr{
+				{Op: RowLoad, D: 9, A: 3}, {Op: RowLoad, D: 10, A: 6},
+			}}},
+		}}
+		s.Follow([]int32{0})
+		s.Run([]Instr{{Op: tt.op, D: 2, A: 0, B: 1}, {Op: FoldRows, D: 11}}, 0)
+		assert.Equal(t, tt.up, sideOf(s, 11, 1)[0], "%s at %v", tt.op, tt.row)
+		assert.Equal(t, tt.down, sideOf(s, 11, -1)[0], "%s at %v", tt.op, tt.row)
+	}
+}
+
+// TestKinksOfMultiples: what is a multiple of the values that meet at a kink has that multiple of their slopes.
+func TestKinksOfMultiples(t *testing.T) {
+	t.Parallel()
+	m := Machine{
+		Regs: []float64{4, 4, 1, 3, 2.5, 0, 0, 0, 0},
+		Folds: []Fold{{Kind: Median, Rows: 3, EachReg: 5, Each: []Instr{
+			{Op: RowLoad, D: 5, A: 0}, {Op: MulAdd, D: 5, A: 5, B: 3, C: 2}, {Op: Mul, D: 5, A: 5, B: 3},
+		}}},
+	}
+	for _, tt := range []struct {
+		about    string
+		regs     []float64
+		code     []Instr
+		up, down float64 // by the first
+	}{
+		{"the larger of two that are in the middle", []float64{4, 4, 9, 3}, []Instr{{Op: FoldRows, D: 8}}, 9, 0},
+		{"the smaller of them", []float64{4, 4, 1, 3}, []Instr{{Op: FoldRows, D: 8}}, 0, 9},
+		{
+			"a distance from 0", []float64{0, 0, 0, 3, -4},
+			[]Instr{
+				{Op: Mul, D: 5, A: 0, B: 3}, {Op: Mul, D: 6, A: 0, B: 4}, {Op: Call2, D: 8, A: 5, B: 6, C: int32(Hypot)},
+			},
+			5, -5,
+		},
+	} {
+		s := &Slopes{Machine: m}
+		s.Regs = append([]float64{}, m.Regs...)
+		copy(s.Regs, tt.regs)
+		s.Follow([]int32{0, 1, 2})
+		s.Run(tt.code, 0)
+		assert.Equal(t, tt.up, sideOf(s, 8, 1)[0], tt.about)
+		assert.Equal(t, tt.down, sideOf(s, 8, -1)[0], tt.about)
+		if tt.code[0].Op == FoldRows { // the second is as the first
+			assert.Equal(t, tt.up, sideOf(s, 8, 1)[1], tt.about)
+			assert.Equal(t, tt.down, sideOf(s, 8, -1)[1], tt.about)
+		}
+	}
+}
+
 // TestSearchOnAKink: where the condition of a search has a kink just where it is met, it is not told how the value
 // found goes to either side, nor is it of what comes of that.
 func TestSearchOnAKink(t *testing.T) {

@@ -96,6 +96,27 @@ func TestSeveralValuesReachAnEdge(t *testing.T) {
 	}
 }
 
+// TestEdgesToOneSide: a value that only grows, or only shrinks, jumps on that side alone.
+func TestEdgesToOneSide(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		op       Op
+		edge     float64
+		up, down bool
+	}{
+		{Max, 0.5, true, false}, {Max, -0.5, true, false}, {Max, 2, false, false},
+		{Min, 0.5, false, true}, {Min, -0.5, false, true}, {Min, -2, false, false},
+	} {
+		_, p := reachesOf([]float64{0, 0, tt.edge, 0, 0}, []Reach{usually(1)},
+			Instr{Op: tt.op, D: 3, A: 0, B: 1}, Instr{Op: Less, D: 4, A: 3, B: 2})
+		up, down := false, false
+		for _, a := range p {
+			up, down = math.IsNaN(a.Up), math.IsNaN(a.Down)
+		}
+		assert.Equal(t, [2]bool{tt.up, tt.down}, [2]bool{up, down}, "%s beside %v", tt.op, tt.edge)
+	}
+}
+
 // TestWaysAreNotedOnce: the same way to two edges is one, and of many no more are noted than there is room for.
 func TestWaysAreNotedOnce(t *testing.T) {
 	t.Parallel()
@@ -138,12 +159,17 @@ func TestConditionsTogetherReachTheirEdges(t *testing.T) {
 		{"both are no, and the other may turn", -9, -2, false, false},
 		{"both are yes, and one may turn", 2, 9, true, false},
 	} {
-		_, p := reachesOf([]float64{tt.a, tt.b, 0, 0, 0, 0}, []Reach{usually(3), usually(3)}, code...)
-		var none [2]bool
-		for _, a := range p {
-			none[a.In] = math.IsNaN(a.Up) && math.IsNaN(a.Down)
+		for _, op := range []Op{And, Or} {
+			if code[2].Op = op; op == Or { // what is no and what is yes change places
+				tt.a, tt.b = -tt.a, -tt.b
+			}
+			_, p := reachesOf([]float64{tt.a, tt.b, 0, 0, 0, 0}, []Reach{usually(3), usually(3)}, code...)
+			var none [2]bool
+			for _, a := range p {
+				none[a.In] = math.IsNaN(a.Up) && math.IsNaN(a.Down)
+			}
+			assert.Equal(t, [2]bool{tt.jumpsA, tt.jumpsB}, none, "%s: %s", op, tt.about)
 		}
-		assert.Equal(t, [2]bool{tt.jumpsA, tt.jumpsB}, none, tt.about)
 	}
 }
 
@@ -153,24 +179,44 @@ func TestStockReachesAnEdge(t *testing.T) {
 	const one, size, out = 1, 2, 4
 	for part := range len(Cutting{}) {
 		cut := Cutting{one, one, one, one, size, size, 3}
-		cut[part] = 0
+		ofStock := part == stockLong || part == stockWide || part == kerf
+		if cut[part] = 7; ofStock {
+			cut[part] = 0
+		}
 		for _, keep := range []float64{1, 0} {
 			s := &Slopes{Machine: Machine{
 				Regs: []float64{1, 1, 9, 0, 0, 0, keep},
 				Folds: []Fold{{
-					Rows: 1, Cut: &cut, Keep: []Instr{{Op: RowLoad, D: 5, A: 6}}, KeepReg: 5, Each: []Instr{{Op: Neg, D: 7, A: 0}},
+					Rows: 1, Cut: &cut, Keep: []Instr{{Op: RowLoad, D: 5, A: 6}}, KeepReg: 5, Each: []Instr{{Op: Move, D: 7, A: 0}},
 				}},
 				Host: waitingHost{},
 			}}
 			s.Regs = append(s.Regs, 0)
-			for _, reaches := range [][]Reach{nil, {usually(1)}} {
+			for _, reaches := range [][]Reach{nil, {usually(0.1)}} {
 				s.Reaches = reaches
 				s.Follow([]int32{0})
 				s.Run([]Instr{{Op: StockNeeded, D: out}}, 0)
 				_, p := s.Of(out)
-				ofStock := part == stockLong || part == stockWide || part == kerf
 				assert.Equal(t, reaches != nil && (keep == 1 || ofStock), len(p) == 1, "part %d, %v, keep %v", part, reaches, keep)
 			}
 		}
+	}
+}
+
+// TestDirectionsWithoutASlope: one is enough, to each side.
+func TestDirectionsWithoutASlope(t *testing.T) {
+	t.Parallel()
+	no := math.NaN()
+	for _, tt := range []struct {
+		partials []Partial
+		up, down bool
+	}{
+		{nil, false, false}, {[]Partial{{0, 1, 2}}, false, false}, {[]Partial{{0, no, 2}, {1, 1, 0}}, true, false},
+		{[]Partial{{0, 1, no}, {1, 1, 1}}, false, true}, {[]Partial{{0, no, 1}, {1, 1, no}, {2, 1, 1}}, true, true},
+	} {
+		var s Slopes
+		s.begin()
+		up, down := s.none(s.made(copy(s.room(len(tt.partials)), tt.partials)))
+		assert.Equal(t, [2]bool{tt.up, tt.down}, [2]bool{up, down}, "%v", tt.partials)
 	}
 }

@@ -177,7 +177,7 @@ func (t *tracer) step(in *Instr, row int32) {
 	case FoldRows:
 		t.fold(in)
 	case StockNeeded:
-		t.alone(in, row)
+		t.alone(in)
 	case Solve:
 		t.search(in)
 	default:
@@ -197,7 +197,7 @@ func (t *tracer) plain(in *Instr) {
 		}
 	}
 	if !varies {
-		t.now(in, 0)
+		t.now(in)
 		return
 	}
 	if steps := in.Op.Shape().Plain; len(steps) == 2 && in.D != in.C { // which the second reads
@@ -217,7 +217,7 @@ func (t *tracer) plain(in *Instr) {
 }
 
 // now runs an instruction that comes to the same in every draw.
-func (t *tracer) now(in *Instr, row int32) {
+func (t *tracer) now(in *Instr) {
 	sound := true
 	operands := in.Operands()
 	for _, o := range operands[1:] {
@@ -225,40 +225,39 @@ func (t *tracer) now(in *Instr, row int32) {
 			sound = finite(t.fixedAt(*o.Value)) && sound
 		}
 	}
-	t.m.Run([]Instr{*in}, row)
+	t.m.Run([]Instr{*in}, 0)
 	t.faults = t.faults || sound && !finite(t.m.Regs[in.D])
 	t.val[in.D], t.made[in.D] = -1, true
 }
 
 // picked goes through a choice or a condition that is the same in every draw, or half of one.
 func (t *tracer) picked(in *Instr) bool {
-	at := func(reg int32) (x float64, fixed bool) {
+	at := func(reg int32) float64 { // NaN also where it varies
 		if t.varies(reg) {
-			return 0, false
+			return nan()
 		}
-		return t.fixedAt(reg), true
+		return t.fixedAt(reg)
 	}
-	a, aFixed := at(in.A)
-	b, bFixed := at(in.B)
+	a, b := at(in.A), at(in.B)
 	pick := func(reg int32) bool {
 		t.set(in.D, t.ref(reg))
 		return true
 	}
 	switch {
-	case in.Op == Choose && aFixed && a == 1, in.Op == And && aFixed && a == 1, in.Op == Or && aFixed && a == 0:
+	case in.Op == Choose && a == 1, in.Op == And && a == 1, in.Op == Or && a == 0:
 		return pick(in.B)
-	case in.Op == Choose && aFixed && a == 0:
+	case in.Op == Choose && a == 0:
 		return pick(in.C)
-	case in.Op == Guard && bFixed && b == 1, in.Op == And && bFixed && b == 1, in.Op == Or && bFixed && b == 0:
+	case in.Op == Guard && b == 1, in.Op == And && b == 1, in.Op == Or && b == 0:
 		return pick(in.A)
-	case in.Op == Choose && aFixed, in.Op == Guard && bFixed && b == 0: // else what it guards may fail all the same
+	case in.Op == Choose && !t.varies(in.A), in.Op == Guard && b == 0: // else what it guards may fail all the same
 		t.faults = t.faults || in.Op == Guard
 		t.set(in.D, t.constant(nan()))
 		return true
-	case in.Op == And && (aFixed && a == 0 || bFixed && b == 0):
+	case in.Op == And && (a == 0 || b == 0):
 		t.set(in.D, t.constant(0))
 		return true
-	case in.Op == Or && (aFixed && a == 1 || bFixed && b == 1):
+	case in.Op == Or && (a == 1 || b == 1):
 		t.set(in.D, t.constant(1))
 		return true
 	}

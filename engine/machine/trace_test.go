@@ -169,6 +169,10 @@ func TestTraceReadsAhead(t *testing.T) {
 	assert.Equal(t, []int32{0, -1}, lanes.parts[0].list)
 	assert.Equal(t, []float64{7}, lanes.consts)
 
+	named := []Instr{{Op: Lookup, D: tracedOut, A: varyA, B: column}}
+	lanes = tracedMachine(7, 8).Trace(named, tracedSlots, []int32{varyA}, []int32{tracedOut}, tracedKnown)
+	assert.Equal(t, []int32{-1, -2, -3}, lanes.parts[0].list, "three rows")
+
 	product := []Instr{{Op: MulAdd, D: tracedOut, A: fixedX, B: fixedY, C: varyA}}
 	lanes = tracedMachine(7, 8).Trace(product, tracedSlots, []int32{varyA}, []int32{tracedOut}, tracedKnown)
 	assert.Equal(t, Add, lanes.code[0].Op, "the product is worked out")
@@ -243,6 +247,44 @@ func TestTraceOfFolds(t *testing.T) {
 	}
 }
 
+// TestRowsOfWhichNobodyKnows: a sum has no value where it is not known whether a row counts, and it is not in any draw.
+func TestRowsOfWhichNobodyKnows(t *testing.T) {
+	t.Parallel()
+	m := &Machine{
+		Regs: []float64{1, 2, 3, 1, math.NaN(), 1, 0, 0, 0}, Host: waitingHost{},
+		Folds: []Fold{{
+			Rows: 3, Keep: []Instr{{Op: RowLoad, D: 6, A: 3}}, KeepReg: 6, Each: []Instr{{Op: RowLoad, D: 7, A: 0}}, EachReg: 7,
+		}},
+	}
+	for _, kind := range []FoldKind{Sum, Mean, Count, Greatest, Median} {
+		m.Folds[0].Kind = kind
+		r := m.Trace([]Instr{{Op: FoldRows, D: 8}}, 6, []int32{1}, []int32{8}, noLaneHost{}.Known).NewRun(m, noLaneHost{})
+		r.Run(Width)
+		var got Block
+		r.Output(0, &got)
+		assert.True(t, math.IsNaN(got[3]), kind)
+	}
+}
+
+// TestWhatSearchesNeedNotRunAgain: what does not hang on the value that is searched for is run once, before the search,
+// also where it comes after a search within it.
+func TestWhatSearchesNeedNotRunAgain(t *testing.T) {
+	t.Parallel()
+	const a, x, y, inner, goal, once = 0, 1, 2, 3, 4, 5
+	m := &Machine{Regs: make([]float64, 6), Host: trialHost{}, Searches: []Search{
+		{Unknown: x, Lo: a, Hi: a, Goal: goal, Left: goal, Body: []Instr{
+			{Op: Solve, A: 1}, {Op: Square, D: once, A: a}, {Op: AddMul, D: goal, A: x, B: inner, C: once},
+		}},
+		{Unknown: y, Lo: x, Hi: a, Goal: inner, Left: inner, Body: []Instr{{Op: Mul, D: inner, A: y, B: a}}},
+	}}
+	lanes := m.Trace([]Instr{{Op: Solve}}, 6, []int32{a}, []int32{x}, noLaneHost{}.Known)
+	var ops []Op
+	for _, in := range lanes.code {
+		ops = append(ops, in.Op)
+	}
+	assert.Equal(t, []Op{Square, laneSolve, laneSolve, Mul, AddMul}, ops)
+}
+
 // TestLoads: what code that is run draw by draw has to be given: what it reads before it writes it, and of columns what
 // varies.
 func TestLoads(t *testing.T) {
@@ -256,8 +298,6 @@ func TestLoads(t *testing.T) {
 		{"once", []Instr{{Op: Add, D: 20, A: 1, B: 1}, {Op: Neg, D: 21, A: 1}}, []int32{1}},
 		{"not what it has written", []Instr{{Op: Neg, D: 20, A: 1}, {Op: Neg, D: 21, A: 20}}, []int32{1}},
 		{"what it writes later", []Instr{{Op: Neg, D: 20, A: 20}}, []int32{20}},
-		{"the row at hand", []Instr{{Op: RowLoad, D: 20, A: 2}}, []int32{3}},
-		{"a row that does not vary", []Instr{{Op: RowLoad, D: 20, A: 1}}, nil},
 		{"rows by name", []Instr{{Op: Lookup, D: 20, A: 1, B: 2}}, []int32{1, 3, 4}},
 		{"a range", []Instr{{Op: SumRange, D: 20, A: 2, B: 2}}, []int32{3}},
 		{"two ranges", []Instr{{Op: SumProducts, D: 20, A: 3, B: 5, C: 2}}, []int32{3, 4, 6}},
@@ -288,7 +328,7 @@ func TestLoads(t *testing.T) {
 			tr.val[reg] = int32(v)
 		}
 		var got []int32
-		for _, l := range tr.loads(tt.code, 1) {
+		for _, l := range tr.loads(tt.code...) {
 			got = append(got, l.reg)
 			assert.Equal(t, tr.ref(l.reg), l.from, tt.about)
 		}

@@ -10,10 +10,10 @@ import (
 func (t *tracer) fold(in *Instr) {
 	f := &t.m.Folds[in.A]
 	switch {
-	case !t.anyVaries(t.loads([]Instr{*in}, 0)):
-		t.now(in, 0)
+	case !t.anyVaries(t.loads(*in)):
+		t.now(in)
 	case f.Kind == Median, f.Kind.OfPoints(), t.unrolled(f) > mostUnrolled:
-		t.alone(in, 0)
+		t.alone(in)
 	case f.Kind == Interpolate:
 		t.set(in.D, t.readOff(f))
 	default:
@@ -146,13 +146,13 @@ func (t *tracer) readOff(f *Fold) int32 {
 }
 
 // alone leaves an instruction to each draw, unless it comes to the same in all.
-func (t *tracer) alone(in *Instr, row int32) {
-	loads := t.loads([]Instr{*in}, row)
+func (t *tracer) alone(in *Instr) {
+	loads := t.loads(*in)
 	if !t.anyVaries(loads) {
-		t.now(in, row)
+		t.now(in)
 		return
 	}
-	p := lanePart{code: []Instr{*in}, row: row, LaneSearch: LaneSearch{loads: loads}}
+	p := lanePart{code: []Instr{*in}, LaneSearch: LaneSearch{loads: loads}}
 	t.set(in.D, t.emit(laneAlone, 0, 0, t.part(p)))
 }
 
@@ -162,7 +162,7 @@ func (t *tracer) search(in *Instr) {
 	f := &t.m.Searches[in.A]
 	p := lanePart{
 		LaneSearch: LaneSearch{
-			Number: in.A, loads: t.loads([]Instr{*in}, 0), x: t.value(), lo: t.ref(f.Lo), hi: t.ref(f.Hi),
+			Number: in.A, loads: t.loads(*in), x: t.value(), lo: t.ref(f.Lo), hi: t.ref(f.Hi),
 		},
 	}
 	begin := len(t.code)

@@ -9,9 +9,9 @@ type loader struct {
 
 // loads returns what code that is run draw by draw must be given: the registers that it reads before it writes them,
 // and the entries of columns that vary.
-func (t *tracer) loads(code []Instr, row int32) []load {
+func (t *tracer) loads(code ...Instr) []load {
 	l := &loader{t: t, written: map[int32]bool{}}
-	l.run(code, row, row+1)
+	l.run(code, 0)
 	return l.found
 }
 
@@ -42,8 +42,8 @@ func (l *loader) column(first, n int32) {
 	}
 }
 
-// run goes through code that is run for rows from one up to another.
-func (l *loader) run(code []Instr, from, to int32) {
+// run goes through code that is run for some rows, or for none.
+func (l *loader) run(code []Instr, rows int32) {
 	for i := range code {
 		in := &code[i]
 		operands := in.Operands()
@@ -53,7 +53,7 @@ func (l *loader) run(code []Instr, from, to int32) {
 				l.read(*o.Value)
 			case Column:
 				if in.Op == RowLoad {
-					l.column(in.A+from, to-from)
+					l.column(in.A, rows)
 				} else {
 					l.column(in.B, rowsOf(l.t.m.Keys[in.C]))
 				}
@@ -69,7 +69,7 @@ func (l *loader) run(code []Instr, from, to int32) {
 				s := &l.t.m.Searches[*o.Value]
 				l.read(s.Lo, s.Hi)
 				l.written[s.Unknown] = true
-				l.run(s.Body, 0, 1)
+				l.run(s.Body, 0)
 			}
 		}
 		if operands[0].Role == Written {
@@ -79,8 +79,8 @@ func (l *loader) run(code []Instr, from, to int32) {
 }
 
 func (l *loader) fold(f *Fold) {
-	l.run(f.Keep, 0, f.Rows)
-	l.run(f.Each, 0, f.Rows)
+	l.run(f.Keep, f.Rows)
+	l.run(f.Each, f.Rows)
 	if len(f.Keep) > 0 {
 		l.read(f.KeepReg)
 	}
