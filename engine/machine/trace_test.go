@@ -72,6 +72,7 @@ func TestTraceKeepsWhatVaries(t *testing.T) {
 		{"something varies", 2, 3, one(Mul, fixedX, varyA, 0), 1, false, 10},
 		{"a product of what is the same", 2, 3, one(MulAdd, fixedX, fixedY, varyA), 1, false, 11},
 		{"half a product that is the same", 2, 3, one(MulAdd, fixedX, varyA, fixedY), 1, false, 13},
+		{"the other half", 2, 3, one(MulAdd, varyA, fixedX, fixedY), 1, false, 13},
 		{"a sum that is the same", 2, 3, one(AddMul, fixedX, fixedY, varyB), 1, false, 30},
 		{
 			"a product that is the same, added to what is in its place", 2, 3,
