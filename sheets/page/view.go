@@ -45,6 +45,32 @@ type view struct {
 type problem struct {
 	IsError bool
 	Text    string
+	Quote   string // the line of the sheet with a mark under it, where there is one
+	Rest    string // notes and a hint, a line each
+}
+
+func problemOf(d text.Diag) problem {
+	lines := strings.Split(d.Error(), "\n")
+	for i, line := range lines {
+		lines[i] = strings.TrimPrefix(line, "    ")
+	}
+	p := problem{IsError: d.Sev == text.Error, Text: lines[0]}
+	rest := lines[1:]
+	if len(rest) > 1 && strings.Trim(rest[1], "~ \t") == "" {
+		p.Quote, rest = rest[0]+"\n"+rest[1], rest[2:]
+	}
+	p.Rest = strings.Join(rest, "\n")
+	return p
+}
+
+// Mistakes returns how many mistakes of the sheet the page tells of.
+func (v *view) Mistakes() (n int) {
+	for _, p := range v.Problems {
+		if p.IsError {
+			n++
+		}
+	}
+	return n
 }
 
 // checkGroup is the checks that stand alike.
@@ -163,7 +189,7 @@ func viewOf(m *engine.Model, o Options) (*view, error) {
 		Blank: report.NotGivenHere, Wrong: sheet.Wrong.Lines(),
 		Guesses: m.Guesses(), Bench: report.BenchOf(sheet.Pages), Shopping: report.ShoppingLists(sheet.Pages)}
 	for _, d := range sheet.Problems {
-		v.Problems = append(v.Problems, problem{d.Sev == text.Error, d.Error()})
+		v.Problems = append(v.Problems, problemOf(d))
 	}
 	for _, c := range report.Chief(m) {
 		if c.Kind != engine.Check {
