@@ -203,3 +203,13 @@ func TestAdjustsWithoutEffect(t *testing.T) {
 	assert.Equal(t, "a has no effect on this condition", found[0].Msg)
 	assert.Equal(t, "b has no effect on this condition", found[1].Msg)
 }
+
+// TestAdjustTellsOfItsRange: why a condition cannot be worked out anywhere is told as it is within the range, not beyond.
+func TestAdjustTellsOfItsRange(t *testing.T) {
+	t.Parallel()
+	m := load(t, "unknown :\ny = x > 3.5 or x < 1 ? unknown : sqrt(0 - x)\nadjust x from 1 to 3 so y = 2\n")
+	v, err := m.Value("x")
+	require.NoError(t, err)
+	assert.Equal(t, "the condition cannot be worked out anywhere between 1 and 3", v.Reason)
+	assert.Equal(t, None, v.Status)
+}

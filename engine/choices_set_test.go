@@ -19,6 +19,23 @@ thick_one [one of filter(stock, .thick > 2.5 [mm])] : "spruce"
 w [g] = stock[skin].weight + stock[thick_one].weight
 `
 
+// TestChoicesGoByWhatHasBeenSet: what has been set before counts.
+func TestChoicesGoByWhatHasBeenSet(t *testing.T) {
+	t.Parallel()
+	m := loadText(t, `
+table stock
+  stock | thick [mm] | plies
+  pine  | 2          | 1
+  balsa | 3          | 1
+skin [one of filter(stock, .thick * .plies > 2.5 [mm])] : "balsa"
+w [mm] = stock[skin].thick
+`)
+	require.NoError(t, m.Set(`stock["balsa"].thick`, "2.6"))
+	require.ErrorIs(t, m.Set(`stock["balsa"].plies`, "0.9"), ErrNotAChoice)
+	require.NoError(t, m.Set(`stock["balsa"].thick`, "2.9"))
+	require.NoError(t, m.Set(`stock["balsa"].plies`, "0.9"))
+}
+
 // Choices are found before any value is. A value that would make others of them is refused, however it is set.
 func TestNoSettingChangesChoices(t *testing.T) {
 	m := loadText(t, decidingSheet)

@@ -17,6 +17,12 @@ func TestDoubtAtLeast(t *testing.T) {
 sheets [in] : 7
 left [in, 0.1] = long + ceil(sheets / 2 [in]) * 3 [in]
 stepped [in, 0.1] = long + ceil(long / 2 [in]) * 3 [in]
+both [in, 0.1] = long + sheets
+upward [in, 0.1] = long > 10.5 [in] ? 100 [in] : long
+beyond [in, 0.1] = long < 10.5 [in] ? long : 100 [in]
+downward [in, 0.1] = long < 9.5 [in] ? 0 [in] : long
+neither [in, 0.1] = long < 8.9 [in] or long > 11.1 [in] ? 0 [in] : long
+mild [in, 0.1] = long > 10.5 [in] ? long + 0.01 [in] : long
 `)
 	doubt := func(name string) *Doubt {
 		v, err := m.Value(name)
@@ -28,6 +34,25 @@ stepped [in, 0.1] = long + ceil(long / 2 [in]) * 3 [in]
 	assert.Equal(t, "1.1 in", left.By.Quantity(), "1.96 times 1 in over the root of 3")
 	assert.Equal(t, []string{"sheets"}, left.Undeclared)
 	assert.Nil(t, doubt("stepped"))
+	assert.Nil(t, doubt("upward"), "it jumps to one side alone")
+	assert.Nil(t, doubt("beyond"), "whichever way it is compared")
+	assert.Nil(t, doubt("downward"))
+	assert.NotNil(t, doubt("neither"))
+	assert.NotNil(t, doubt("mild"), "by little")
+	assert.Equal(t, []string{"sheets"}, doubt("both").Undeclared, "one for one")
+}
+
+// TestSharesOfADoubt: what each value makes of the variance of a sum, the larger share first: 3² and 4² of 5².
+func TestSharesOfADoubt(t *testing.T) {
+	t.Parallel()
+	m := loadText(t, "a : 5 ± 3\nb : 5 ± 4\nc = a + b\n")
+	v, err := m.Value("c")
+	require.NoError(t, err)
+	d := DoubtOf(m, v.Place)
+	require.Len(t, d.Shares, 2)
+	assert.Equal(t, "b", d.Shares[0].Name)
+	assert.InDelta(t, 0.64, d.Shares[0].Share, 1e-12)
+	assert.InDelta(t, 0.36, d.Shares[1].Share, 1e-12)
 }
 
 // TestSpreadOfWhatIsNotOff: nothing is assumed of how far off what is worked out, or has no value, may be.
@@ -78,6 +103,8 @@ func TestSettingsOfDoubt(t *testing.T) {
 		"5 ± 1 in": "this is a length, but what may be off by it is a mass (write 5 ± 1, or a share of it in %)",
 		"5 ± -1":   "what follows a ± has no minus: the value may be off by it either way (leave the minus out: 5 ± 1)",
 		"5 ± big":  "big is not a number",
+		"(5 ± 1)":  "a value and how far off it may be have no brackets (write 5 ± 1)",
+		"yes ± 1":  "yes cannot be off by some amount (write yes)",
 	} {
 		err := m.Set("a", value)
 		require.EqualError(t, err, "a: "+want, value)

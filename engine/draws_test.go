@@ -471,6 +471,32 @@ y = `+cut+"\n")
 	}
 }
 
+// TestDrawsThatAskInTheirFolds: a fold that is worked out draw by draw asks why a value is not there, which is another
+// thing in each draw.
+func TestDrawsThatAskInTheirFolds(t *testing.T) {
+	t.Parallel()
+	m := loadText(t, `
+by : 2
+spare [in] : 7
+table parts
+  part | long [in] | n
+  a    | 3         | 1
+  b    | 5         | 4
+  cut [in] = long / by
+y = stock_needed(parts, .n, .cut ?? spare, 3 [in], 36 [in], 3 [in])
+`)
+	inputs, outputs := []int32{slot(t, m, "by")}, []int32{slot(t, m, "y")}
+	d, err := state.NewDraws(m.st, inputs, outputs)
+	require.NoError(t, err)
+	for lane, by := range []float64{2, math.NaN(), 0, 0.3} {
+		d.Input(0)[lane] = by
+	}
+	d.Run(4)
+	got := d.Output(0)[:4]
+	assert.Equal(t, []float64{1, 1, 3}, []float64{got[0], got[1], got[3]}, "by hand: 11.5, 35 and 76.7 in of 36")
+	assert.True(t, math.IsNaN(got[2]), "a length over 0 is not one that is not given")
+}
+
 // TestDrawsOfSearchesWithEdges: beyond some value, which is another in each draw, there is nothing to be worked out, on one
 // side or on both, and what is searched for is found all the same, as in each draw alone.
 func TestDrawsOfSearchesWithEdges(t *testing.T) {

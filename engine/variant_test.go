@@ -383,3 +383,21 @@ func TestVariantsOfAUsedSheet(t *testing.T) {
 	require.NoError(t, m.UseVariant("v"))
 	assert.Equal(t, "7", shown(t, m, "a"))
 }
+
+// TestNotesOfAFaultyVariant: also where a variant was not read whole, so that nothing has a value, it is told what it
+// gives a value.
+func TestNotesOfAFaultyVariant(t *testing.T) {
+	t.Parallel()
+	m := loadWrong(t, "a [g] : 5\nb [g] = a * 2\nvariant \"v\"\n  a : 7\n  b : 3\n")
+	require.NoError(t, m.UseVariant("v"))
+	assert.Equal(t, "a is 7 g (line 4)", m.st.SlotNote(slot(t, m, "a")))
+	assert.Equal(t, "b is a mass, with no value yet (line 2)", m.st.SlotNote(slot(t, m, "b")))
+}
+
+// TestValueNotes: the first four names in a formula are told of, each once.
+func TestValueNotes(t *testing.T) {
+	t.Parallel()
+	m := loadText(t, "a : 5\nb : 1\nc : 2\nd : 3\nf : 4\ne = a + a + b + c + d + f\n")
+	assert.Equal(t, []string{"a is 5 (line 1)", "b is 1 (line 2)", "c is 2 (line 3)", "d is 3 (line 4)"},
+		m.st.ValueNotes(m.st.Slots[slot(t, m, "e")].Root, -1))
+}

@@ -90,7 +90,8 @@ func (x exact) quick(d *unitDef) (float64, bool) {
 }
 
 // doubled converts x to SI with twice the digits of float64, as two numbers that stand for their sum, and rounds that
-// once; not where it is so near the middle between two float64 that more digits would be needed.
+// once; not where it is so near the middle between two float64 that more digits would be needed. What is
+// lost of a product is a float64 as well: see factorInRange.
 func (x exact) doubled(d *unitDef) (float64, bool) {
 	if d.offset != nil || x.n > exactFloat {
 		return 0, false
@@ -105,17 +106,11 @@ func (x exact) doubled(d *unitDef) (float64, bool) {
 	if tiny := sum * unsure; sum != f+(rest-tiny) || sum != f+(rest+tiny) {
 		return 0, false
 	}
-	if sum < smallFloat || sum > hugeFloat {
-		return 0, false
-	}
-	if x.neg {
+	if x.neg && x.n != 0 {
 		sum = -sum
 	}
 	return sum, true
 }
-
-// smallFloat is kept well above the least float64, so that what is lost of a product is one as well.
-const smallFloat = 1e-200
 
 // divide returns a/b, rounded once.
 func divide(a, b uint64) float64 {

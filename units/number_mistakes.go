@@ -255,7 +255,7 @@ func (p *numberParser) twoQuantities(start int) {
 		return
 	}
 	sum := a.SI + b.SI
-	if a.SI < 0 {
+	if a.exact.neg {
 		sum = a.SI - b.SI // the minus covers the whole, as it does in 4 ft 2 in
 	}
 	hint, written := "", strconv.FormatFloat(b.Unit.FromSI(sum), 'g', 12, 64)

@@ -206,6 +206,8 @@ func TestNumberSlips(t *testing.T) {
 		{"5 cm 3 mm", "0-9 two-numbers: 5 cm and 3 mm are two numbers with a unit each > write 53 mm"},
 		{"-5 cm 3 mm", "0-10 two-numbers: -5 cm and 3 mm are two numbers with a unit each > write -53 mm"},
 		{"1 h 30 min", "0-10 two-numbers: 1 h and 30 min are two numbers with a unit each > write 90 min"},
+		{"0 h 30 min", "0-10 two-numbers: 0 h and 30 min are two numbers with a unit each > write 30 min"},
+		{"-0 h 30 min", "0-11 two-numbers: -0 h and 30 min are two numbers with a unit each > write -30 min"},
 		{"2 kg 300 g", "0-10 two-numbers: 2 kg and 300 g are two numbers with a unit each > write 2300 g"},
 		{"5 cm 3 g", "5-6 unit-form: there is a number in the unit"},
 		{"20 degC 3 degC", "8-9 unit-form: there is a number in the unit"},
@@ -305,7 +307,7 @@ func TestDecimalPlaces(t *testing.T) {
 }
 
 func TestNoMinusZero(t *testing.T) {
-	for _, text := range []string{"-0", "-0 m", "-0.0 in", "-0 ft 0 in"} {
+	for _, text := range []string{"-0", "-0 m", "-0.0 in", "-0 deg", "-0.0 rpm", "-0 %", "-0 ft 0 in"} {
 		n, err := Builtin().ParseNumber(text, Unit{})
 		require.NoError(t, err)
 		assert.False(t, math.Signbit(n.SI), text)

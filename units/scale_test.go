@@ -130,6 +130,8 @@ func TestLongScales(t *testing.T) {
 	assert.True(t, ok && got.Equal(scale(14*64, 0)))
 	got, ok = scale(14, 0).Power(-64, 1)
 	assert.True(t, ok && got.Equal(scale(0, 14*64)))
+	got, ok = scale(19, 0).Power(50, 1) // 1000 bits by this count
+	assert.True(t, ok && got.Equal(scale(19*50, 0)))
 	_, ok = scale(15, 0).Power(64, 1)
 	assert.False(t, ok)
 	_, ok = scale(15, 0).Power(-64, 1)

@@ -135,6 +135,7 @@ func TestSeriesBounds(t *testing.T) {
 		{"", "2", "2", "1", "2"},
 		// More parts than a whole number of 64 bits has room for.
 		{"", "1e20", "1.002e20", "1e17", "1e+20 1.001e+20 1.002e+20"},
+		{"", "-1e20", "-1.002e20", "-1e17", "-1e+20 -1.001e+20 -1.002e+20"},
 		{"", "0", "3e-20", "1e-20", "0 1e-20 2e-20 3e-20"},
 		// Where one of three is in rad, the last may be a row but for what rounding leaves.
 		{"deg", "0.1 rad", "25.729577951308232", "10", "5.729577951308232 15.729577951308233 25.729577951308233"},

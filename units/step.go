@@ -61,12 +61,12 @@ func ParseStep(text string) (Step, error) {
 		return rulerStep(above, below, refuse)
 	}
 	whole, decimals, _ := strings.Cut(step, ".")
-	n, err := strconv.ParseUint(whole+decimals, 10, 64)
+	n, _ := strconv.ParseUint(whole+decimals, 10, 64) // the greatest there is where it has too many figures
 	switch {
 	case len(step) > 30, !onlyDigits(whole + decimals), strings.HasSuffix(step, "."):
 		return refuse(fmt.Sprintf("%.30s cannot be read as a step", step),
 			"write one such as 1/16 or 0.1, in the unit of the value")
-	case len(decimals) > maxPlaces || err != nil || n > maxStep:
+	case len(decimals) > maxPlaces || n > maxStep:
 		return refuse("the step "+step+" is out of all range", "")
 	case n == 0:
 		return refuse("a step of 0 shows nothing", "write one such as 1/16 or 0.1")

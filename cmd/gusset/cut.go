@@ -54,7 +54,7 @@ func cutCommand() *cobra.Command {
 			if err := printPlans(printed(cmd), m, args[0], stock, asJSON); err != nil {
 				return err
 			}
-			if printDiags(cmd, m.Problems(), false) > 0 {
+			if printDiags(cmd, countRemarks(cmd, args[0], m.Problems()), false) > 0 {
 				return &failure{status: sheetErrors}
 			}
 			return nil

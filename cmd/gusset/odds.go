@@ -182,7 +182,7 @@ func odds(cmd *cobra.Command, file string, names []string, o oddsOptions) error 
 	if err != nil {
 		return ioFailure(err)
 	}
-	if printDiags(cmd, m.Problems(), false) > 0 {
+	if printDiags(cmd, countRemarks(cmd, file, m.Problems()), false) > 0 {
 		return &failure{status: sheetErrors}
 	}
 	if found.Stopped {

@@ -43,6 +43,9 @@ func printOdds(b sink, m *engine.Model, o *engine.Odds, opts oddsOptions) {
 // printOddsResult prints one result.
 func printOddsResult(b sink, m *engine.Model, r *engine.OddsResult, builds int, all bool) {
 	shown := report.Show(r.Value)
+	if hasRange(r) && shown.State == report.Known { // as finely as its range, within which it is to be seen
+		shown.Text, _ = report.Ends(r.Value, r.Number, r.Number, r.SD)
+	}
 	b.WriteString(paint.name(r.Name) + "  " + paintOf(shown.State)(shown.String()))
 	if r.Status != engine.OK {
 		b.WriteString("  " + paint.faint(report.WhyNot(r.Value)))

@@ -63,7 +63,7 @@ func whyCommand() *cobra.Command {
 			} else {
 				printStep(b, r)
 			}
-			if printDiags(cmd, m.Problems(), false) > 0 {
+			if printDiags(cmd, countRemarks(cmd, args[0], m.Problems()), false) > 0 {
 				return &failure{status: sheetErrors}
 			}
 			return nil

@@ -215,8 +215,8 @@ func (cx *Checking) checkOneDegree(i int32, n program.Node) bool {
 	return false
 }
 
-// faultTemperature refuses a difference where a reading in unit is wanted, or the other way round; t is the type of what
-// is given. What else there is to do with a difference is in other.
+// faultTemperature refuses a difference where a reading in unit is wanted, or the other way round; t is the type of
+// what is given. What else there is to do with a difference is in other.
 func (cx *Checking) faultTemperature(i int32, t program.Type, unit units.Unit, other string) {
 	d := text.Diag{Code: "temperature-difference", Msg: "this is a difference of temperature, not a reading"}
 	if t.Temp == program.Reading {

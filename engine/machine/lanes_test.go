@@ -111,8 +111,12 @@ func requireLanes(t *testing.T, rnd *rand.Rand, in Instr, which int) {
 func TestEveryFoldInLanes(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(5, 6))
 	const rows = 5
+	rounds := 200
+	if testing.Short() {
+		rounds = 40
+	}
 	for kind := range FoldKinds {
-		for round := range 200 {
+		for round := range rounds {
 			base := make([]float64, 3*rows+4)
 			for i := range base {
 				base[i] = someNumber(rnd)

@@ -154,7 +154,11 @@ func TestFusedOperationsAreTheirPlainSteps(t *testing.T) {
 		for _, step := range plain {
 			assert.Nil(t, step.Op.Shape().Plain, "%s of %s is not plain", step.Op, op)
 		}
-		for range 5000 {
+		rounds := 5000
+		if testing.Short() {
+			rounds = 1000
+		}
+		for range rounds {
 			a, b, c := number(), number(), number()
 			one, other := Machine{Regs: []float64{a, b, c, 0, 0}}, Machine{Regs: []float64{a, b, c, 0, 0}}
 			one.Run([]Instr{in}, 0)

@@ -107,13 +107,18 @@ func TestEdgesToOneSide(t *testing.T) {
 		{Max, 0.5, true, false}, {Max, -0.5, true, false}, {Max, 2, false, false},
 		{Min, 0.5, false, true}, {Min, -0.5, false, true}, {Min, -2, false, false},
 	} {
-		_, p := reachesOf([]float64{0, 0, tt.edge, 0, 0}, []Reach{usually(1)},
-			Instr{Op: tt.op, D: 3, A: 0, B: 1}, Instr{Op: Less, D: 4, A: 3, B: 2})
-		up, down := false, false
-		for _, a := range p {
-			up, down = math.IsNaN(a.Up), math.IsNaN(a.Down)
+		for _, far := range []float64{1, math.Inf(1)} {
+			_, p := reachesOf([]float64{0, 0, tt.edge, 0, 0}, []Reach{usually(far)},
+				Instr{Op: tt.op, D: 3, A: 0, B: 1}, Instr{Op: Less, D: 4, A: 3, B: 2})
+			up, down := false, false
+			for _, a := range p {
+				up, down = math.IsNaN(a.Up), math.IsNaN(a.Down)
+			}
+			if far > 1 { // as far as any edge
+				tt.up, tt.down = tt.op == Max, tt.op == Min
+			}
+			assert.Equal(t, [2]bool{tt.up, tt.down}, [2]bool{up, down}, "%s beside %v, %v", tt.op, tt.edge, far)
 		}
-		assert.Equal(t, [2]bool{tt.up, tt.down}, [2]bool{up, down}, "%s beside %v", tt.op, tt.edge)
 	}
 }
 

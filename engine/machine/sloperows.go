@@ -228,27 +228,37 @@ func (r *rows) weighted(k float64, p slope, l float64, q slope) slope {
 
 // sums adds slopes up, all directions side by side.
 type sums struct {
-	up, down []float64
-	used     []uint64 // bits: the directions that have something
+	of   []summed
+	used []uint64 // bits: the directions that have something
 }
+
+// summed is the sum of partials in a direction, with the largest of them.
+type summed struct{ up, down, most float64 }
 
 // add adds a slope to the sum.
 func (r *rows) add(p slope) {
 	s := &r.sum
 	for _, a := range r.all[p.row] {
 		i := int(a.In)
-		if i >= len(s.up) {
-			s.up = append(s.up, make([]float64, i+1-len(s.up))...)
-			s.down = append(s.down, make([]float64, i+1-len(s.down))...)
+		if i >= len(s.of) {
+			s.of = append(s.of, make([]summed, i+1-len(s.of))...)
 			s.used = append(s.used, make([]uint64, i/64+1-len(s.used))...)
 		}
 		s.used[i/64] |= 1 << (i % 64)
-		s.up[i] += float64(p.k * a.Up)
-		s.down[i] += float64(p.k * a.Down)
+		up, down, to := float64(p.k*a.Up), float64(p.k*a.Down), &s.of[i]
+		to.up += up
+		to.down += down
+		if size := math.Abs(up); size > to.most {
+			to.most = size
+		}
+		if size := math.Abs(down); size > to.most {
+			to.most = size
+		}
 	}
 }
 
-// total returns the sum of all slopes that have been added, and begins anew.
+// total returns the sum of all slopes that have been added, and begins anew. What is left of partials that cancel is
+// rounding, as in joined: of pieces that share out what they weigh together the sum does not change with any of them.
 func (r *rows) total() slope {
 	s, n := &r.sum, 0
 	for _, w := range s.used {
@@ -259,11 +269,18 @@ func (r *rows) total() slope {
 	for w, left := range s.used {
 		for ; left != 0; left &= left - 1 {
 			i := w*64 + bits.TrailingZeros64(left)
-			if s.up[i] != 0 || s.down[i] != 0 {
-				to[n] = Partial{int32(i), s.up[i], s.down[i]}
+			sum := s.of[i]
+			if math.Abs(sum.up) <= Tolerance*sum.most {
+				sum.up = 0
+			}
+			if math.Abs(sum.down) <= Tolerance*sum.most {
+				sum.down = 0
+			}
+			if sum.up != 0 || sum.down != 0 {
+				to[n] = Partial{int32(i), sum.up, sum.down}
 				n++
 			}
-			s.up[i], s.down[i] = 0, 0
+			s.of[i] = summed{}
 		}
 		s.used[w] = 0
 	}

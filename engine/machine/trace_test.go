@@ -72,6 +72,7 @@ func TestTraceKeepsWhatVaries(t *testing.T) {
 		{"something varies", 2, 3, one(Mul, fixedX, varyA, 0), 1, false, 10},
 		{"a product of what is the same", 2, 3, one(MulAdd, fixedX, fixedY, varyA), 1, false, 11},
 		{"half a product that is the same", 2, 3, one(MulAdd, fixedX, varyA, fixedY), 1, false, 13},
+		{"the other half", 2, 3, one(MulAdd, varyA, fixedX, fixedY), 1, false, 13},
 		{"a sum that is the same", 2, 3, one(AddMul, fixedX, fixedY, varyB), 1, false, 30},
 		{
 			"a product that is the same, added to what is in its place", 2, 3,
@@ -115,6 +116,10 @@ func TestTraceKeepsWhatVaries(t *testing.T) {
 		{"no such row", 7, 0, one(Lookup, fixedX, column, 0), 0, true, no},
 		{"no such row's number", 7, 0, one(LookupPlace, fixedX, column, 0), 0, true, no},
 		{"a name that is not given", 7, 0, one(Lookup, waits, column, 0), 0, false, no},
+		{
+			"a name that is not given, after what has no result", 7, 0,
+			[]Instr{{Op: Div, D: 12, A: fixedX, B: fixedY}, {Op: Lookup, D: tracedOut, A: waits, B: column}}, 0, true, no,
+		},
 		{"a name that varies", 7, 0, one(Lookup, varyA, column, 0), 1, false, no},
 
 		{"given", 7, 0, one(FirstGiven, fixedX, varyB, 0), 0, false, 7},

@@ -90,3 +90,31 @@ func TestRestOfWhatHasNoResult(t *testing.T) {
 	assert.Equal(t, Missing, o.Results[0].Remark)
 	assert.False(t, Missing.FirstOrderHolds())
 }
+
+// TestWhatIsSharedOutComesToTheSame: parts that have been weighed together share that weight out, whatever each by itself
+// is thought to weigh, so that nothing behind them moves their sum, however it is rounded.
+func TestWhatIsSharedOutComesToTheSame(t *testing.T) {
+	o := oddsOf(t, `
+together [oz] : 8.83
+density       : 7.1
+table parts
+  part | size          | of
+  ribs | 0.31 ± 10 %   | "wing"
+  spar | 1.73 ± 10 %   | "wing"
+  skin | 0.0041 ± 10 % | "wing"
+  edge | 2.37 ± 10 %   | "wing"
+  fin  | 0.77          | "tail"
+  guess = size * density
+  share = guess / sum(filter(parts, .of == "wing"), .guess)
+  weight [oz] = of == "wing" ? together * share : 3 [oz]
+all [oz] = sum(parts.weight)
+`, Options{Builds: 200})
+	all := o.Results[len(o.Results)-1]
+	assert.Equal(t, "all", all.Name)
+	assert.Zero(t, all.SD)
+	assert.Zero(t, all.First.SD)
+	assert.Empty(t, all.Shares)
+	for _, u := range all.Undeclared {
+		assert.NotEqual(t, "density", u.Name)
+	}
+}

@@ -326,12 +326,15 @@ func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, s
 		res.Waits = float64(waits) / float64(builds)
 		res.None = float64(builds-waits-len(all)) / float64(builds)
 	}
+	value := q.st.Mach.Regs[q.results[r]]
 	s := by.summary(summarize(all))
+	if s.sd <= machine.Tolerance*math.Abs(value) { // rounding: parts that are weighed together come to the same
+		s.sd = 0
+	}
 	res.Mean, res.Low, res.High = unit.Value(s.mean), unit.Value(s.low), unit.Value(s.high)
 	res.SD = s.sd / unit.Factor()
 	sd, shares := q.firstOrder(slopes)
 	res.Shares = shares
-	value := q.st.Mach.Regs[q.results[r]]
 	half := program.Coverage * sd
 	res.First = FirstOrder{SD: sd / unit.Factor(), Low: unit.Value(value - half), High: unit.Value(value + half)}
 	res.Remark = remarkOn(all, s, summary{mean: value, sd: sd, low: value - half, high: value + half}, unit.Factor())

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"gusset/engine/explain"
+	"gusset/engine/machine"
 	"gusset/engine/program"
 	"gusset/engine/state"
 )
@@ -200,7 +201,10 @@ func movedBy(was, is float64) float64 {
 	case was != was || is != is:
 		return math.Inf(1)
 	}
-	return math.Abs(is - was)
+	if by := math.Abs(is - was); by > machine.Tolerance*math.Abs(was) {
+		return by
+	}
+	return 0 // rounding: what is shared out comes to the same
 }
 
 // behindAny returns what is undeclared behind some checks, each once: it moves all of them together where it moves one.

@@ -25,6 +25,18 @@ func TestHintOfALine(t *testing.T) {
 		// A figure after the quote is not one before it: this is no number of inches.
 		{"stock : \"3 mm sheet\n", "open-quote", `end the text with "`},
 		{"stock : 5\"", "inch-mark", "write 5 in"},
+		{"table parts\n  part | weight [oz]\n  wing | 3\n  wing tip = 3\n", "name-space", "wing_tip"},
+		{"x [in] : 4 in*2\n", "formula-given", "x [in] = 4 in*2"},
+		{"[in] from 1 to 5 so x = 3\n", "no-name", "NAME [in] from 1 to 5 so x = ..."},
+		{"3 from 1 to 5 so x\n", "no-mark", "NAME :"},
+		{"table t\n  n\n  wing == 3\n", "name-formula", "if it is a column: NAME [UNIT] = FORMULA"},
+		{"table t\n  n\n  wing =\n", "empty-formula", ""},
+		{"table t\n  n | a [in]\n  p | TRUE\n", "yes-no", "yes"},
+		{"use : sheet\n", "stray-mark", "use sheet"},
+		{"check : wing\n", "reserved-name", "choose another name, such as check_1"},
+		{"table t\n  n | a [in]\n  p | true\n", "yes-no", "yes"},
+		{"table t\n  n | a [in]\n  p | unknown\n", "no-value", "leave the place between its bars empty"},
+		{"table t\n  n | a [in]\n  p | span\n", "no-quotes", "= span if that is the name of a cell"},
 		{"a [in] : ± 3\n", "no-value", "7 ± 1.5"},
 		{"a [in] : 3 ± 1 Gauss\n", "tolerance-words", "3 ± 1 normal"},
 	} {

@@ -147,7 +147,7 @@ func (r *scanner) firstMark(from, end int) int {
 
 // swallowComment passes over the lines of a comment that begins with /* in code.
 func (r *slips) swallowComment(code string) {
-	if !strings.HasPrefix(code, "/*") || strings.Contains(code, "*/") {
+	if !strings.HasPrefix(code, "/*") {
 		return
 	}
 	p := r.p

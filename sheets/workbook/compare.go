@@ -34,12 +34,12 @@ func (tr *translator) compare(e *engine.Expr, at *place) term {
 	if !e.Args[0].IsNumber() {
 		return same(e, a, b)
 	}
-	x, known := a.number()
-	y, known2 := b.number()
+	_, known := a.number()
+	_, known2 := b.number()
 	alike(nil, &a, &b)
 	how := comparisons[e.Op]
-	x, _ = a.number()
-	y, _ = b.number()
+	x, _ := a.number()
+	y, _ := b.number()
 	if known && known2 && how.sided && x != y {
 		return madeBoolean(formula.Boolean(x < y), a, b)
 	}
