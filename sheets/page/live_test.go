@@ -124,9 +124,6 @@ func TestLivePageFollows(t *testing.T) {
 // TestLivePageStaysInItsPlace scrolls down a long page and saves the sheet with other numbers, and with a mistake: what is
 // read stays where it is on the screen, though all of the page is new.
 func TestLivePageStaysInItsPlace(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it opens a large page")
-	}
 	t.Parallel()
 	l, address := serve(t)
 	sheet, uses := library.Starter("powered", "")

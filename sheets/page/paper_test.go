@@ -155,9 +155,6 @@ func (p *shownPage) nothingIsCutOnPaper() {
 func TestCheckBarOnPaper(t *testing.T) {
 	pdftoppm := poppler(t, "pdftoppm")
 	for unit, want := range map[string][2]float64{"mm": {100, 60}, "in": {101.6, 63.5}} {
-		if testing.Short() && unit == "mm" {
-			continue
-		}
 		long := map[string]string{"mm": "60", "in": "2.5"}[unit]
 		high := map[string]string{"mm": "30", "in": "1"}[unit]
 		m := load(t, fmt.Sprintf("table rib\n  point | x [%s] | y [%s]\n  a | 0 | 0\n  b | %s | 0\n  c | 0 | %s\n"+

@@ -3,6 +3,7 @@ package page
 import (
 	"context"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
 	"slices"
@@ -46,9 +47,13 @@ func showPage(t *testing.T, m *engine.Model, o Options, wide int64) *shownPage {
 	return openPage(t, "file://"+file, wide)
 }
 
-// openPage opens a page in a tab.
+// openPage opens a page in a tab. Under -short none is looked at: what a page shows is tried whole, what it works out is
+// still tried by its scripts alone.
 func openPage(t *testing.T, address string, wide int64) *shownPage {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("NOT looked at under -short: pages in a browser")
+	}
 	p := &shownPage{t: t, ctx: tab(t)}
 	require.NoError(t, chromedp.Listen(p.ctx, func(event any) {
 		p.mu.Lock()
@@ -110,24 +115,11 @@ func small(t *testing.T) *engine.Model {
 	return load(t, string(sheet))
 }
 
-// some returns all names of some sheets, in order; of a short run one.
-func some(all map[string]*engine.Model) []string {
-	var names []string
-	for name := range all {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	if testing.Short() {
-		return []string{"marsh-tern"}
-	}
-	return names
-}
-
 // TestPages opens the page of each demo and starter and looks at it on a phone, on a desk and on paper: nothing is
 // complained of, nothing but tables is wider than the screen, nothing is cut, and all words are on the paper.
 func TestPages(t *testing.T) {
 	all := sheets(t)
-	for _, name := range some(all) {
+	for _, name := range slices.Sorted(maps.Keys(all)) {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
 			p := showPage(t, all[name], Options{File: name + ".gusset"}, phone)
@@ -136,12 +128,10 @@ func TestPages(t *testing.T) {
 				assert.LessOrEqual(t, ask[int64](p, layOutAll+"document.documentElement.scrollWidth"), wide)
 			}
 			p.nothingIsCutOnPaper()
-			switch {
-			case testing.Short():
-			case name == "marsh-tern":
+			if name == "marsh-tern" {
 				p.isOnPaper("Letter")
 				p.isOnPaper("A4", wholeTable(t, all[name], "cut")...)
-			default:
+			} else {
 				p.isOnPaper(paperOf(name))
 			}
 			p.quiet()
@@ -264,10 +254,7 @@ func TestAccessible(t *testing.T) {
 	}
 	axe, err := os.ReadFile(file)
 	require.NoError(t, err)
-	sheetsOf := map[string]*engine.Model{"small": small(t)}
-	if !testing.Short() {
-		sheetsOf["marsh-tern"] = sheets(t)["marsh-tern"]
-	}
+	sheetsOf := map[string]*engine.Model{"small": small(t), "marsh-tern": sheets(t)["marsh-tern"]}
 	for name, m := range sheetsOf {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()

@@ -16,9 +16,6 @@ import (
 // TestWhatIsSeenIsLaidOutFirst opens a large page on a phone: what is far from the screen waits until what is near is
 // shown; then all of it is there for those who listen to the page too, and links lead to their places.
 func TestWhatIsSeenIsLaidOutFirst(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it opens a large page")
-	}
 	t.Parallel()
 	p := showPage(t, sheets(t)["marsh-tern"], Options{File: "marsh-tern.gusset"}, phone)
 	const count = `(() => {
@@ -85,9 +82,6 @@ func (p *shownPage) headings() (n int) {
 // TestAChangeWritesWhatIsAnother changes a plan's figure on which much hangs, and takes it back: at once what is on the
 // screen is written, then the rest, no value that stays as it is, and nothing where nothing was changed.
 func TestAChangeWritesWhatIsAnother(t *testing.T) {
-	if testing.Short() {
-		t.Skip("it opens a large page")
-	}
 	t.Parallel()
 	p := showPage(t, sheets(t)["marsh-tern"], Options{File: "marsh-tern.gusset"}, phone)
 	ask[bool](p, `(async () => {
