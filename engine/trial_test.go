@@ -31,7 +31,7 @@ var itsArithmetic = []insertion{
 	{"engine/machine/fold.go", "\tcase Sum, Mean:",
 		"\tcase Product:\n\t\tif t.n == 1 {\n\t\t\tt.value = 1\n\t\t}\n\t\tt.value *= x\n"},
 	{"engine/machine/fold.go", "Least, Greatest, First, Last:", "Product, "},
-	{"engine/machine/slopefold.go", "\tcase Count:\n\t\treturn nil", "\tcase Product:\n\t\treturn s.total(n, dx)\n"},
+	{"engine/machine/slopefold.go", "\tcase Count:\n\t\treturn slope{}", "\tcase Product:\n\t\treturn s.total()\n"},
 }
 
 // TestTrialOfANewFunction adds a list function halfway, in copies of some files. Each place that has no rule for
