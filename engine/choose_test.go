@@ -552,18 +552,23 @@ check sum  = not (a + b > 100)
 // TestNearestByGoals: of what falls short alike the best comes first, though it takes more changes.
 func TestNearestByGoals(t *testing.T) {
 	t.Parallel()
-	files := fstest.MapFS{"near.gusset": {Data: []byte("a : 2\nb : 4\nc : 1\ncheck never = c >= 10\nbill = 10 * a + b\n")}}
-	m, err := engine.Load(engine.Sources{Files: files}, "near.gusset")
-	require.NoError(t, err)
-	a, err := engine.Choose(t.Context(), m, engine.ChooseQuestion{
-		Vary: []string{"a: 1, 2", "b: 3, 4"}, Goals: []engine.ChooseGoal{{Name: "bill"}},
-	})
-	require.NoError(t, err)
-	var near [][]string
-	for _, c := range a.Nearest {
-		near = append(near, chosen(c))
+	for check, want := range map[string][][]string{
+		"c >= 10":     {{"1", "3"}, {"1", "4"}, {"2", "3"}}, // which no choice touches: the smallest bill
+		"a + c >= 10": {{"2", "3"}, {"2", "4"}, {"1", "3"}}, // 3 is nearer than 2; then the smallest bill
+	} {
+		files := fstest.MapFS{"near.gusset": {Data: []byte("a : 2\nb : 4\nc : 1\ncheck never = " + check + "\nbill = 10 * a + b\n")}}
+		m, err := engine.Load(engine.Sources{Files: files}, "near.gusset")
+		require.NoError(t, err)
+		a, err := engine.Choose(t.Context(), m, engine.ChooseQuestion{
+			Vary: []string{"a: 1, 2", "b: 3, 4"}, Goals: []engine.ChooseGoal{{Name: "bill"}},
+		})
+		require.NoError(t, err)
+		var near [][]string
+		for _, c := range a.Nearest {
+			near = append(near, chosen(c))
+		}
+		require.Equal(t, want, near, check)
 	}
-	require.Equal(t, [][]string{{"1", "3"}, {"1", "4"}, {"2", "3"}}, near)
 }
 
 // TestChooseIsBounded: what would take too long is refused before it is begun, with how many there is time for.

@@ -32,7 +32,7 @@ func loadDemo(t *testing.T, files fstest.MapFS) *Model {
 	return m
 }
 
-// TestDemoSettings gives every other cell of the demo's sheet all sorts of values, one after another, in the same model. What
+// TestDemoSettings gives every cell of the demo's sheet all sorts of values, one after another, in the same model. What
 // comes of each is what the sheet with that value on its line comes to, and nothing infinite is shown. Under -short it
 // is every 30th cell.
 func TestDemoSettings(t *testing.T) {
@@ -43,7 +43,7 @@ func TestDemoSettings(t *testing.T) {
 	file, diags := text.Parse(text.NewSource("marsh-tern.gusset", sheet))
 	require.NoError(t, diags.Err())
 	before, _ := account(m)
-	cells, tried, every := 0, 0, rounds(2, 30)
+	cells, tried, every := 0, 0, rounds(1, 30)
 	for _, p := range m.Pages() {
 		for _, it := range p.Items {
 			if it.Cell == nil || it.Cell.Kind != explain.Given || it.Cell.Status != explain.OK {

@@ -109,11 +109,11 @@ func requireAgreement(t *testing.T, file string, before record, set string) (mov
 	return len(r.Models[0].Moved)
 }
 
-// TestRippleAgreesWithShow changes much of what the racks of the demos give, and some generated stock. Under -short
-// it changes a tenth of those.
+// TestRippleAgreesWithShow changes everything that the racks of the demos give, and some generated stock. Under -short
+// it changes a twentieth of that.
 func TestRippleAgreesWithShow(t *testing.T) {
 	tried, moved := 0, 0
-	fewer := 2
+	fewer := 1
 	if testing.Short() {
 		fewer = 20
 	}
@@ -139,8 +139,8 @@ func TestRippleAgreesWithShow(t *testing.T) {
 	for k := range 3 {
 		try(filepath.Join(fleet, fmt.Sprintf("model%03d.gusset", k)), "rack.gusset", "rack", 1)
 	}
-	require.Greater(t, tried, 200/fewer)
-	require.Greater(t, moved, 1400/fewer)
+	require.Greater(t, tried, 150/fewer)
+	require.Greater(t, moved, 1000/fewer)
 }
 
 // otherValues makes a setting of each value that a sheet gives, by turns larger, smaller, and none at all.

@@ -244,48 +244,36 @@ func Percent(share float64) string {
 
 // RemarkOnOdds says in a few words how the range to first order is off that of the builds; nothing where it is not.
 func RemarkOnOdds(r *engine.OddsResult) string {
-	switch r.Remark {
-	case engine.OddsAgree:
-		return ""
-	case engine.OddsFlat:
-		return "too wide"
-	case engine.OddsCurved:
-		if r.First.SD == 0 {
-			return "sees nothing"
-		}
-		return "off in a curve"
-	case engine.OddsAtLimit:
-		return "off at a limit"
-	case engine.OddsStepped:
-		return "off in steps"
-	case engine.OddsFlip:
-		return "by a choice"
-	case engine.OddsMissing:
-		return "off where builds have none"
-	}
-	panic("a remark without words")
+	short, _ := remarkWords(r)
+	return short
 }
 
 // RemarkLegend says what RemarkOnOdds means.
 func RemarkLegend(r *engine.OddsResult) string {
+	_, legend := remarkWords(r)
+	return legend
+}
+
+// remarkWords are the few words that stand beside a first order, and what they mean.
+func remarkWords(r *engine.OddsResult) (short, legend string) {
 	switch r.Remark {
 	case engine.OddsAgree:
-		return ""
+		return "", ""
 	case engine.OddsFlat:
-		return "values that are evenly likely between limits outweigh the others"
+		return "too wide", "values that are evenly likely between limits outweigh the others"
 	case engine.OddsCurved:
 		if r.First.SD == 0 {
-			return "the result is at a turning point"
+			return "sees nothing", "the result is at a turning point"
 		}
-		return "the result follows what is drawn in a curve"
+		return "off in a curve", "the result follows what is drawn in a curve"
 	case engine.OddsAtLimit:
-		return "some builds end at a limit"
+		return "off at a limit", "some builds end at a limit"
 	case engine.OddsStepped:
-		return "the result goes in steps"
+		return "off in steps", "the result goes in steps"
 	case engine.OddsFlip:
-		return "one falls another way as soon as a value changes"
+		return "by a choice", "one falls another way as soon as a value changes"
 	case engine.OddsMissing:
-		return "the range is of those builds only that have a result"
+		return "off where builds have none", "the range is of those builds only that have a result"
 	}
 	panic("a remark without words")
 }
