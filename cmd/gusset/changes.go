@@ -96,7 +96,11 @@ func changes(cmd *cobra.Command, file, from, out string, asJSON, all bool) error
 		printChanges(b, c, wrong)
 		printGuessesLeft(b, len(m.Guesses()))
 	}
-	return checksStatus(false, wrong.Mistakes, printDiags(cmd, countRemarks(cmd, file, m.Problems()), all))
+	problems := m.Problems()
+	if !all {
+		problems = countRemarks(cmd, file, problems)
+	}
+	return checksStatus(false, wrong.Mistakes, printDiags(cmd, problems, all))
 }
 
 // noOrigin asks from which variant, or tells how to write one.
