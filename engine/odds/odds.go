@@ -259,14 +259,11 @@ func (q *question) planFor(o Options) (plan, error) {
 		return p, program.Errorf(program.ErrLimit, "", "at most %d builds of these can be worked out; "+
 			"ask for fewer builds, or name fewer results", most)
 	case o.Builds > 0:
-		p.least, p.most = o.Builds, o.Builds
+		p.most = o.Builds
 	default:
-		p.most = min(p.most/parts, most)
-		for _, s := range q.results {
-			p.digits = append(p.digits, q.st.SlotShow(s).Unit.Factor())
-		}
-		if p.digits == nil {
-			p.digits = []float64{}
+		p.most, p.digits = min(p.most/parts, most), make([]float64, len(q.results))
+		for r, s := range q.results {
+			p.digits[r] = q.st.SlotShow(s).Unit.Factor()
 		}
 	}
 	if p.batch = min(p.batch, max(p.most/4, leastBuilds)); o.Progress != nil {
@@ -349,19 +346,16 @@ func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, s
 // looking at: the first ones, others that can be seen, and those that make nothing of it to first order. Where the
 // result jumps as soon as an input changes there is no standard deviation.
 func (q *question) firstOrder(slopes []machine.Partial) (sd float64, shares []Share) {
-	parts := make([]float64, len(q.inputs)) // of the variance
-	order := make([]int, len(q.inputs))
-	variance, jumps, flat := 0.0, false, 0
-	for i := range order {
-		order[i] = i
+	deviations, order := make([]float64, len(q.inputs)), make([]int, len(q.inputs))
+	for i := range q.inputs {
+		deviations[i], order[i] = q.inputs[i].spread.SD(), i
 	}
-	for _, p := range slopes {
-		u := p.Mean() * q.inputs[p.In].spread.SD()
-		if u != u {
-			u, jumps = 0, true
+	parts, variance := variances(slopes, deviations)
+	jumps, flat := false, 0
+	for i, v := range parts {
+		if v != v {
+			parts[i], jumps = 0, true
 		}
-		parts[p.In] = u * u
-		variance += u * u
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(parts[b], parts[a]) })
 	for k, i := range order {
