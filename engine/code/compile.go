@@ -94,7 +94,7 @@ func (c *Code) Compile(plain bool) {
 	for i, s := range p.Plan.Steps {
 		comp.step(s)
 		c.steps = append(c.steps, int32(len(comp.code)))
-		p.Plan.EachThing(p.Plan.Steps[i:i+1], func(t int32) { c.StepOf[t] = int32(i) })
+		p.Plan.EachThingOf(int32(i), func(t int32) { c.StepOf[t] = int32(i) })
 	}
 	c.Instrs = comp.code
 	comp.settle()

@@ -24,7 +24,7 @@ func (c *Code) UncutFrom(things []int32) []int32 {
 // stepsFrom is StepsFrom without some steps, and without what hangs on given slots through those alone.
 func (c *Code) stepsFrom(things []int32, without func(step int32) bool) []int32 {
 	users, seen, is := c.Users(), make([]bool, len(c.steps)), make([]bool, len(c.steps))
-	steps := make([]int32, 0, len(things))
+	steps, things := make([]int32, 0, len(things)), slices.Clone(things)
 	for len(things) > 0 {
 		t := things[len(things)-1]
 		things = things[:len(things)-1]
@@ -41,7 +41,7 @@ func (c *Code) stepsFrom(things []int32, without func(step int32) bool) []int32 
 			if s := &c.Plan.Steps[step]; s.Loop < 0 {
 				things = append(things, s.Thing)
 			} else {
-				c.Plan.EachThing(c.Plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
+				c.Plan.EachThingOf(step, func(t int32) { things = append(things, t) })
 			}
 		}
 	}
@@ -73,13 +73,13 @@ func (c *Code) StepsBetween(from, to []int32) []int32 {
 	steps := c.stepsTo(to)
 	n := 0
 	for _, step := range steps {
-		things, is := c.Plan.Steps[step:step+1], false
-		if s := &things[0]; s.Loop < 0 {
+		is := false
+		if s := &c.Plan.Steps[step]; s.Loop < 0 {
 			is = c.needsAny(s.Thing, moves)
 			moves[s.Thing] = is || moves[s.Thing]
 		} else {
-			c.Plan.EachThing(things, func(t int32) { is = is || c.needsAny(t, moves) })
-			c.Plan.EachThing(things, func(t int32) { moves[t] = is || moves[t] })
+			c.Plan.EachThingOf(step, func(t int32) { is = is || c.needsAny(t, moves) })
+			c.Plan.EachThingOf(step, func(t int32) { moves[t] = is || moves[t] })
 		}
 		if is {
 			steps[n] = step
@@ -127,7 +127,7 @@ func (c *Code) stepsTo(to []int32) []int32 {
 		}
 		is[step] = true
 		if steps = append(steps, step); c.Plan.Steps[step].Loop >= 0 {
-			c.Plan.EachThing(c.Plan.Steps[step:step+1], add)
+			c.Plan.EachThingOf(step, add)
 		}
 	}
 	return inOrder(steps, is)
@@ -135,7 +135,7 @@ func (c *Code) stepsTo(to []int32) []int32 {
 
 // UncutBetween returns those of UncutFrom that some other things need, in order.
 func (c *Code) UncutBetween(from, to []int32) []int32 {
-	return c.OnlyFor(to, c.UncutFrom(slices.Clone(from)))
+	return c.OnlyFor(to, c.UncutFrom(from))
 }
 
 // OnlyFor leaves of some steps, which are in order, those that some things need.
@@ -157,10 +157,9 @@ func (c *Code) OnlyFor(to, steps []int32) []int32 {
 				want(s.Thing)
 			}
 		} else {
-			search := c.Plan.Steps[step : step+1]
-			c.Plan.EachThing(search, func(t int32) { is = is || wanted[t] })
+			c.Plan.EachThingOf(step, func(t int32) { is = is || wanted[t] })
 			if is {
-				c.Plan.EachThing(search, want)
+				c.Plan.EachThingOf(step, want)
 			}
 		}
 		if is {
@@ -187,7 +186,7 @@ func (c *Code) Cutting(steps []int32) []int32 {
 	for _, step := range steps {
 		r := c.of(step)
 		if slices.ContainsFunc(c.Instrs[r.from:r.to], c.cuts) {
-			c.Plan.EachThing(c.Plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
+			c.Plan.EachThingOf(step, func(t int32) { things = append(things, t) })
 		}
 	}
 	return things

@@ -109,8 +109,8 @@ func touchedBy(st *state.State, set []int32, all bool) []bool {
 	for _, s := range set {
 		touched[s] = true
 	}
-	for _, step := range st.StepsFrom(slices.Clone(set)) {
-		st.Plan.EachThing(st.Plan.Steps[step:step+1], func(thing int32) {
+	for _, step := range st.StepsFrom(set) {
+		st.Plan.EachThingOf(step, func(thing int32) {
 			if thing < int32(len(touched)) {
 				touched[thing] = true
 			}

@@ -122,7 +122,7 @@ func (b *builder) keep() {
 			}
 		}
 		if step := st.StepOf[t]; step != program.None {
-			st.Plan.EachThing(st.Plan.Steps[step:step+1], add)
+			st.Plan.EachThingOf(step, add)
 		}
 	}
 	for step := range st.Plan.Steps {

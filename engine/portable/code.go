@@ -67,7 +67,7 @@ func (b *builder) instructions() {
 			continue
 		}
 		if spread || b.toolOnly(code) {
-			b.st.Plan.EachThing(b.st.Plan.Steps[step:step+1], b.cut)
+			b.st.Plan.EachThingOf(step, b.cut)
 		} else {
 			b.takes += b.work(code)
 		}
