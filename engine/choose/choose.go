@@ -139,7 +139,7 @@ func Allow(st *state.State, q Question) error {
 	}
 	n := 0
 	for _, step := range st.StepsFrom(slots) {
-		st.Plan.EachThing(st.Plan.Steps[step:step+1], func(t int32) {
+		st.Plan.EachThingOf(step, func(t int32) {
 			if t < int32(len(st.Slots)) {
 				n++
 			}

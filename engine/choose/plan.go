@@ -23,8 +23,8 @@ type search struct {
 	total   int
 	goals   []int32          // slots
 	sign    []float64        // 1 for the least, -1 for the most
-	checks  []check          // that decide and that choices touch
-	last    []check          // the same, where pieces are laid out for them
+	checks  []int32          // that decide and that choices touch
+	last    []int32          // the same, where pieces are laid out for them
 	touched []bool           // things that choices touch
 	names   map[int32]string // of all checks
 	without map[int32]bool
@@ -41,12 +41,6 @@ type search struct {
 	most        int         // combinations of one kind that are explained
 	answer      Answer
 	err         error
-}
-
-// check is a check that choices touch.
-type check struct {
-	slot int32
-	name string
 }
 
 // newSearch reads a question.
@@ -163,17 +157,15 @@ func (s *search) findChecks() error {
 		}
 		s.without[slot] = true
 	}
-	steps := s.base.StepsFrom(s.inputs())
-	s.touched = s.thingsOf(steps)
-	for _, slot := range s.inputs() {
+	inputs := s.inputs()
+	s.touched = s.thingsFrom(inputs)
+	for _, slot := range inputs {
 		s.touched[slot] = true
 	}
-	packed := make([]bool, len(s.base.StepOf))
-	if cutting := s.base.Cutting(steps); len(cutting) > 0 {
-		packed = s.thingsOf(s.base.StepsFrom(slices.Clone(cutting)))
-		for _, t := range cutting {
-			packed[t] = true
-		}
+	cutting := s.base.Cutting(s.base.StepsFrom(inputs))
+	packed := s.thingsFrom(cutting)
+	for _, t := range cutting {
+		packed[t] = true
 	}
 	s.markDoubted(packed)
 	for _, slot := range all {
@@ -183,9 +175,9 @@ func (s *search) findChecks() error {
 		s.decide = append(s.decide, slot)
 		switch {
 		case packed[slot] && !s.base.IsBroken(slot):
-			s.last = append(s.last, check{slot, s.names[slot]})
+			s.last = append(s.last, slot)
 		case s.touched[slot] && !s.base.IsBroken(slot):
-			s.checks = append(s.checks, check{slot, s.names[slot]})
+			s.checks = append(s.checks, slot)
 		case s.base.Mach.Regs[slot] != 1: // it is the same for all; one with a mistake too
 			s.unmet++
 			s.untouchedFails = s.untouchedFails || s.base.Mach.Regs[slot] == 0
@@ -212,11 +204,8 @@ func (s *search) markDoubted(last []bool) {
 			doubted = append(doubted, slot)
 		}
 	}
-	if len(doubted) == 0 {
-		return
-	}
-	s.oneByOne = true
-	for thing, is := range s.thingsOf(s.base.StepsFrom(doubted)) {
+	s.oneByOne = len(doubted) > 0
+	for thing, is := range s.thingsFrom(doubted) {
 		last[thing] = last[thing] || is
 	}
 }
@@ -227,11 +216,11 @@ func (s *search) counts(slot int32) bool { return s.touched[slot] }
 // prefixOf is what comes before the name of a check of a used sheet.
 func (s *search) prefixOf(slot int32) string { return s.base.AliasOf(s.base.ModuleOf(slot)) }
 
-// thingsOf marks what steps work out.
-func (s *search) thingsOf(steps []int32) []bool {
+// thingsFrom marks what is worked out again when some things change.
+func (s *search) thingsFrom(changed []int32) []bool {
 	things := make([]bool, len(s.base.StepOf))
-	for _, step := range steps {
-		s.base.Plan.EachThing(s.base.Plan.Steps[step:step+1], func(t int32) { things[t] = true })
+	for _, step := range s.base.StepsFrom(changed) {
+		s.base.Plan.EachThingOf(step, func(t int32) { things[t] = true })
 	}
 	return things
 }
@@ -246,15 +235,11 @@ func (s *search) inputs() []int32 {
 }
 
 // outputs returns the slots that are looked at: of checks and of goals, the latter last.
-func (s *search) outputs(checks []check, goals bool) []int32 {
-	var slots []int32
-	for _, c := range checks {
-		slots = append(slots, c.slot)
+func (s *search) outputs(checks []int32, goals bool) []int32 {
+	if !goals {
+		return checks
 	}
-	if goals {
-		slots = append(slots, s.goals...)
-	}
-	return slots
+	return slices.Concat(checks, s.goals)
 }
 
 // bound refuses what would take too long.
@@ -265,8 +250,8 @@ func (s *search) bound() error {
 		return program.Errorf(program.ErrLimit, "", "%d combinations of this sheet take too long, about %s can be tried "+
 			"at once; name fewer values, or list fewer of what they may be", s.total, roundCount(most))
 	}
-	effort := s.base.Takes + float64(len(s.base.Slots)+len(s.base.Nodes))
-	uncut := s.base.Work(s.base.UncutFrom(s.inputs())) + float64(len(s.base.Slots)+len(s.base.Nodes))
+	size := float64(len(s.base.Slots) + len(s.base.Nodes))
+	effort, uncut := s.base.Takes+size, s.base.Work(s.base.UncutFrom(s.inputs()))+size
 	s.most = int(min(max(min(maxTelling/uncut, maxCuttingWork/effort), tellNearest), maxTold))
 	s.asked.Keep = min(s.asked.Keep, s.most)
 	s.lastWork = s.base.Work(s.base.StepsBetween(s.inputs(), s.outputs(s.last, true)))
@@ -289,7 +274,7 @@ func roundCount(x float64) string {
 func (s *search) chosen(index int) []int {
 	at := make([]int, len(s.varied))
 	for i, v := range s.varied {
-		at[i] = index / v.each % len(v.values)
+		at[i] = v.in(index)
 	}
 	return at
 }
@@ -298,7 +283,7 @@ func (s *search) chosen(index int) []int {
 func (s *search) changes(index int) int {
 	n := 0
 	for _, v := range s.varied {
-		if v.changed[index/v.each%len(v.values)] {
+		if v.changed[v.in(index)] {
 			n++
 		}
 	}
