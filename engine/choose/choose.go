@@ -140,7 +140,7 @@ func Allow(st *state.State, q Question) error {
 	n := 0
 	for _, step := range st.StepsFrom(slots) {
 		st.Plan.EachThingOf(step, func(t int32) {
-			if t < int32(len(st.Slots)) {
+			if program.IsSlot(st.Program, t) {
 				n++
 			}
 		})

@@ -293,7 +293,7 @@ func eachChoice(p *program.Program, root, row int32, visit func(s int32, itself 
 			continue
 		}
 		for _, thing := range p.NodeNeeds(o, row, nil) {
-			if thing < int32(len(p.Slots)) {
+			if program.IsSlot(p, thing) {
 				visit(thing, op == program.OpSlot || op == program.OpOwn)
 			}
 		}

@@ -50,7 +50,7 @@ func behind(st *state.State, slots []int32) (reached []bool, weighed map[int32]b
 	var reads []int32
 	reached = graph.Reach(st.Needs.Len(), slots, func(t int32) []int32 {
 		switch {
-		case int(t) >= len(st.Slots):
+		case !program.IsSlot(st.Program, t):
 			return st.Needs.Needs(t)
 		case st.Slots[t].Kind == program.Given:
 			return nil

@@ -94,7 +94,7 @@ func usersOf(cs *causes, slots []int32) *graph.Graph {
 	for t := range int32(st.Needs.Len()) {
 		used = used[:0]
 		switch {
-		case int(t) >= len(st.Slots):
+		case !program.IsSlot(st.Program, t):
 			used = append(used, st.Needs.Needs(t)...)
 		case !bears[t]:
 		case reads > maxRestReads:

@@ -47,7 +47,7 @@ func WrittenAt(st *state.State, s int32) int32 {
 // weighedBeside returns the given number, not there yet, beside which a value is an estimate in the formula of another;
 // None where it is not.
 func weighedBeside(st *state.State, of, estimate int32) int32 {
-	if int(of) >= len(st.Slots) || st.Slots[of].Root == program.None {
+	if !program.IsSlot(st.Program, of) || st.Slots[of].Root == program.None {
 		return program.None
 	}
 	row, at := st.Slots[of].Row, program.None

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"gusset/engine/explain"
+	"gusset/engine/graph"
 	"gusset/engine/program"
 	"gusset/engine/state"
 )
@@ -89,23 +90,20 @@ const marginSteps = 3
 
 // asksForMargin reports whether a check asks for a safety that has a margin for scatter in it already.
 func asksForMargin(p *program.Program, check int32) bool {
-	formulas := int32(len(p.Slots) + len(p.Columns))
-	seen := map[int32]bool{}
-	at := []int32{check}
-	for range marginSteps {
-		var next []int32
-		for _, t := range at {
-			for _, n := range p.Needs.Needs(t) {
-				if k := n - formulas; k >= 0 && p.Formulas[k].Node.Name.Text == marginFormula {
-					return true
-				}
-				if !seen[n] && n < formulas {
-					seen[n] = true
-					next = append(next, n)
-				}
+	asks := false
+	steps := map[int32]int{check: 0}
+	graph.Visit([]int32{check}, func(t int32) (next []int32) {
+		for _, n := range p.Needs.Needs(t) {
+			if f := program.FormulaOf(p, n); f != nil {
+				asks = asks || f.Node.Name.Text == marginFormula
+				continue
+			}
+			if _, known := steps[n]; !known && steps[t]+1 < marginSteps {
+				steps[n] = steps[t] + 1
+				next = append(next, n)
 			}
 		}
-		at = next
-	}
-	return false
+		return next
+	})
+	return asks
 }

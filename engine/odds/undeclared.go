@@ -126,7 +126,7 @@ func sidesOf(st *state.State, check int32) []int32 {
 // compared reports whether a thing of the graph is a value that a check can compare, or is given: no column, no
 // formula, no part that several formulas have in common, no answer to another question.
 func compared(st *state.State, t int32) bool {
-	if int(t) >= len(st.Slots) {
+	if !program.IsSlot(st.Program, t) {
 		return false
 	}
 	switch sl := st.Slots[t]; {
