@@ -106,7 +106,7 @@ func (ev *evaluator) eval(i int32, f *frame) float64 {
 		return ev.call(i, n, f)
 	case program.OpRows:
 		return 1
-	case program.OpBroken:
+	case program.OpBroken, program.OpPick: // a row by itself is no value, which the check has said
 		return math.NaN()
 	case program.OpGiven:
 		return ev.given(n.A, f, func() float64 { return ev.eval(n.B, f) })

@@ -120,10 +120,7 @@ func (b *blame) of(i int32, f *frame, is float64) []Unmet {
 			b.rows(&u, n.A, n.A, f, program.BooleanValue(kind == machine.None))
 		}
 	default:
-		s, named := b.e.causes.evaluator().asked(i, f)
-		if n.Op == program.OpColumn {
-			s, named = b.e.Columns[n.A].Base+f.at, true
-		}
+		s, named := b.e.causes.evaluator().namedIn(i, f)
 		if sl := b.e.Slots[s]; named && b.depth > 0 && sl.Root != program.None {
 			u.Of = (&blame{b.e, b.e.ModuleOf(s), b.depth - 1}).of(sl.Root, rowFrame(sl.Row), is)
 		}
@@ -137,7 +134,7 @@ func (b *blame) compare(u *Unmet, n program.Node, f *frame) {
 	if b.e.Nodes[left].From > b.e.Nodes[right].From {
 		left, right = right, left
 	}
-	shows := sidesShow(b.e.State, f, left, right)
+	shows := sidesShow(b.e.State, left, right)
 	var x, y float64
 	u.Left, x = printNode(b.e, left, f, shows[0])
 	u.Right, y = printNode(b.e, right, f, shows[1])
@@ -226,11 +223,11 @@ func tellApart(a, b *Value, a0, b0 float64) (is Order, by string) {
 
 // sidesShow returns how the sides of a comparison are shown: each in its own unit, or what is not a name, a number or a
 // list brought together as the other is. A number that is written in the formula has the other's step.
-func sidesShow(st *state.State, f *frame, left, right int32) (shows [2]*program.Show) {
+func sidesShow(st *state.State, left, right int32) (shows [2]*program.Show) {
 	var own [2]bool
 	sides := [2]int32{left, right}
 	for i, side := range sides {
-		shows[i] = nodeShow(st, side, f)
+		shows[i] = nodeShow(st, side)
 		op := st.Nodes[innerNode(st, side)].Op
 		own[i] = isValue(op) || op == program.OpConst
 	}
