@@ -261,7 +261,7 @@ func stayOf(st *state.State, s int32, before func(s int32) float64) (stay Stay, 
 		return Stay{}, false
 	}
 	stay = Stay{Name: st.OwnName(s), Given: st.OwnName(taken), Instead: st.OwnName(instead)}
-	if sl.Entry && sameRow(st.Program, s, taken) && sameRow(st.Program, s, instead) {
+	if program.SameRow(st.Program, s, taken) && program.SameRow(st.Program, s, instead) {
 		c := st.Columns[sl.Owner]
 		stay = Stay{
 			Table: c.Table.Name.Text, Row: st.Texts.At(c.Table.RowName[sl.Row]), Name: c.Name.Text,
@@ -271,12 +271,6 @@ func stayOf(st *state.State, s int32, before func(s int32) float64) (stay Stay, 
 	}
 	stay.Sheet = st.ModuleOf(s).Path
 	return stay, true
-}
-
-// sameRow reports whether two entries stand in one row.
-func sameRow(p *program.Program, a, b int32) bool {
-	x, y := p.Slots[a], p.Slots[b]
-	return y.Entry && x.Row == y.Row && p.Columns[x.Owner].Table == p.Columns[y.Owner].Table
 }
 
 // eachChoice visits the slots that a formula of the form A ?? B ?? C chooses from, in that order; of a choice that is

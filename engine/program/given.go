@@ -65,10 +65,9 @@ func besideName(p *Program, s, thing int32) string {
 	if !IsSlot(p, thing) {
 		return ThingName(p, thing)
 	}
-	at, sl := p.Slots[s], p.Slots[thing]
 	switch {
-	case at.Entry && sl.Entry && at.Row == sl.Row && p.Columns[at.Owner].Table == p.Columns[sl.Owner].Table:
-		return p.Columns[sl.Owner].Name.Text
+	case SameRow(p, s, thing):
+		return p.Columns[p.Slots[thing].Owner].Name.Text
 	case p.ModuleOf(s) == p.ModuleOf(thing):
 		return p.OwnName(thing)
 	}

@@ -93,6 +93,12 @@ func InFormula(p *Program, s int32) bool {
 	return sl.Hidden || sl.Entry && p.Columns[sl.Owner].Table.List
 }
 
+// SameRow reports whether two slots are entries of one row.
+func SameRow(p *Program, a, b int32) bool {
+	x, y := p.Slots[a], p.Slots[b]
+	return x.Entry && y.Entry && x.Row == y.Row && p.Columns[x.Owner].Table == p.Columns[y.Owner].Table
+}
+
 // ThingName names a slot or a whole column.
 func ThingName(p *Program, thing int32) string {
 	if IsSlot(p, thing) {
