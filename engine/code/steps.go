@@ -15,10 +15,7 @@ func (c *Code) StepsFrom(things []int32) []int32 {
 // UncutFrom is StepsFrom without the steps that lay out pieces on stock, and without what hangs on given slots through
 // those alone.
 func (c *Code) UncutFrom(things []int32) []int32 {
-	return c.stepsFrom(things, func(step int32) bool {
-		r := c.of(step)
-		return slices.ContainsFunc(c.Instrs[r.from:r.to], c.cuts)
-	})
+	return c.stepsFrom(things, c.lays)
 }
 
 // stepsFrom is StepsFrom without some steps, and without what hangs on given slots through those alone.
@@ -175,7 +172,7 @@ func (c *Code) Work(steps []int32) float64 {
 	counter := &compiler{p: c.Program, out: c}
 	n := 0.0
 	for _, r := range c.RangesOf(steps) {
-		n += counter.work(c.Instrs[r.from:r.to])
+		n += counter.work(c.Piece(r))
 	}
 	return n
 }
@@ -184,13 +181,15 @@ func (c *Code) Work(steps []int32) float64 {
 func (c *Code) Cutting(steps []int32) []int32 {
 	var things []int32
 	for _, step := range steps {
-		r := c.of(step)
-		if slices.ContainsFunc(c.Instrs[r.from:r.to], c.cuts) {
+		if c.lays(step) {
 			c.Plan.EachThingOf(step, func(t int32) { things = append(things, t) })
 		}
 	}
 	return things
 }
+
+// lays reports whether a step lays out pieces on stock.
+func (c *Code) lays(step int32) bool { return slices.ContainsFunc(c.StepCode(step), c.cuts) }
 
 // cuts reports whether an instruction lays out pieces on stock, or has others do so.
 func (c *Code) cuts(in machine.Instr) bool {
@@ -235,7 +234,7 @@ func (c *Code) Piece(r CodeRange) []machine.Instr { return c.Instrs[r.from:r.to]
 // GatherCode puts the code of ranges after other code, in one piece.
 func (c *Code) GatherCode(code []machine.Instr, ranges []CodeRange) []machine.Instr {
 	for _, r := range ranges {
-		code = append(code, c.Instrs[r.from:r.to]...)
+		code = append(code, c.Piece(r)...)
 	}
 	if !c.plain {
 		machine.Chain(code)
@@ -244,7 +243,4 @@ func (c *Code) GatherCode(code []machine.Instr, ranges []CodeRange) []machine.In
 }
 
 // StepCode returns the code of a step of the plan. It is not to be written.
-func (c *Code) StepCode(step int32) []machine.Instr {
-	r := c.of(step)
-	return c.Instrs[r.from:r.to]
-}
+func (c *Code) StepCode(step int32) []machine.Instr { return c.Piece(c.of(step)) }
