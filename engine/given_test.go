@@ -225,7 +225,7 @@ func TestGivensOfFaultyFormulas(t *testing.T) {
 	const rows = "  nose | 3\n  tail | 2\n"
 	for name, faulty := range map[string]string{
 		"a column for a value": "check light = parts.weight < 6 [oz]\n",
-		"two tables":           "table spars\n  spar | h [oz]\n  one | 1\ny = area_under(parts.weight, spars.h)\n",
+		"two tables":           "y = area_under(parts.weight, spars.h)\ntable spars\n  spar | h [oz]\n  one | 1\n",
 		"entries for a value":  "x [oz] = filter(parts, .weight > 1 [oz]).weight\n",
 		"a row for a value":    "x [oz] = first(parts) + 1 [oz] * count(parts, .weight > 1 [oz])\n",
 	} {
