@@ -243,3 +243,13 @@ func TestGivensOfFaultyFormulas(t *testing.T) {
 		}
 	}
 }
+
+// TestOddsOfACheckWithoutAName: what has no name of its own can be asked about with all others.
+func TestOddsOfACheckWithoutAName(t *testing.T) {
+	t.Parallel()
+	o, err := OddsOf(t.Context(), load(t, "a : 2 ± 1\ncheck\ncheck more = a > 1\n"), OddsOptions{Builds: 2})
+	require.NoError(t, err)
+	require.Len(t, o.Checks, 2)
+	assert.Equal(t, "line 2", o.Checks[0].Name)
+	assert.Equal(t, 1.0, o.Checks[0].None)
+}
