@@ -283,10 +283,7 @@ func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (mod
 	if err != nil {
 		return nil, asIOFailure(err)
 	}
-	out := cmd.OutOrStdout()
-	if o.isAsked() {
-		out = cmd.ErrOrStderr()
-	}
+	out := o.beside(cmd)
 	for i, s := range ch.sheets {
 		if same[i] {
 			fmt.Fprintf(out, "%s says so already\n", project.Shown(s.shown))

@@ -86,10 +86,9 @@ func changes(cmd *cobra.Command, file, from, out string, asJSON, all bool) error
 		}
 		fmt.Fprintf(cmd.OutOrStdout(), "%s: %d KB\n", project.Shown(out), (data.Len()+999)/1000)
 	case asJSON:
-		j := newJSON(printed(cmd))
-		printChangesJSON(j, file, c, wrong)
-		if j.err != nil {
-			return ioFailure(j.err)
+		err = printObject(printed(cmd), func(j *jsonPrinter) { putChanges(j, file, c, wrong) })
+		if err != nil {
+			return err
 		}
 	default:
 		b := printed(cmd)
@@ -305,20 +304,18 @@ func changedOf(moves []engine.Move) changedRecord {
 	return r
 }
 
-func printChangesJSON(j *jsonPrinter, file string, c *report.Changed, wrong report.Wrong) {
-	j.object("", func() {
-		j.put("sheet", c.Title)
-		j.put("file", file)
-		j.put("from", c.From)
-		j.put("note", c.Note)
-		putAll(j, "changes", c.Made.Lines, func(l engine.ChangedLine) any {
-			r, given := changedOf(l.Moves), moveOf(l.Given)
-			r.Name, r.Given, r.Reason = l.Given.Name, &given, l.Note
-			return r
-		})
-		j.put("together", changedOf(c.Made.Together))
-		j.put("added", changedOf(c.Made.Added).Results)
-		putAll(j, "same", c.Same, func(n string) any { return n })
-		putWrong(j, wrong)
+func putChanges(j *jsonPrinter, file string, c *report.Changed, wrong report.Wrong) {
+	j.put("sheet", c.Title)
+	j.put("file", file)
+	j.put("from", c.From)
+	j.put("note", c.Note)
+	putAll(j, "changes", c.Made.Lines, func(l engine.ChangedLine) changedRecord {
+		r, given := changedOf(l.Moves), moveOf(l.Given)
+		r.Name, r.Given, r.Reason = l.Given.Name, &given, l.Note
+		return r
 	})
+	j.put("together", changedOf(c.Made.Together))
+	j.put("added", changedOf(c.Made.Added).Results)
+	putAll(j, "same", c.Same, itself)
+	putWrong(j, wrong)
 }

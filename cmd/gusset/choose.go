@@ -176,16 +176,12 @@ func choose(cmd *cobra.Command, args []string, o chooseOptions) error {
 		return notChosen(m, err)
 	}
 	wrong := report.FindWrong(m, m.Problems())
-	switch {
-	case o.json:
-		err = printChoicesJSON(newJSON(printed(cmd)), m, answer, wrong)
-	case o.csv.asked:
-		err = o.csv.print(cmd.OutOrStdout(), func(w *csvPrinter) { printChoicesCSV(w, answer, o.odds) })
-	default:
-		printChoices(printed(cmd), m, answer, wrong, o)
-	}
+	out := printed(cmd)
+	err = o.print(out, func(j *jsonPrinter) { putChoices(j, m, answer, wrong) },
+		func(w *csvPrinter) { printChoicesCSV(w, answer, o.odds) },
+		func() { printChoices(out, m, answer, wrong, o) })
 	if err != nil {
-		return ioFailure(err)
+		return err
 	}
 	printDiags(cmd, m.Mistakes(), o.all)
 	if o.write > 0 {

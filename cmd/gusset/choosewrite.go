@@ -64,10 +64,7 @@ func writeChoice(cmd *cobra.Command, sheet *project.Sheet, file string, a engine
 	if err != nil {
 		return asIOFailure(err)
 	}
-	out := cmd.OutOrStdout()
-	if o.isAsked() {
-		out = cmd.ErrOrStderr()
-	}
+	out := o.beside(cmd)
 	if len(files) == 0 {
 		fmt.Fprintf(out, "%s says so already\n", project.Shown(file))
 	}

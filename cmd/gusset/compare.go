@@ -142,7 +142,7 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 	}
 	report.NameColumns(sides, project.Shown)
 	if err := printComparison(printed(cmd), sides, o); err != nil {
-		return ioFailure(err)
+		return err
 	}
 	unmet := func(s report.Column) bool { return s.Checks.Bad() > 0 }
 	errs := printDiags(cmd, told.All, o.all)
@@ -209,14 +209,7 @@ func printComparison(out sink, sides []report.Column, o compareOptions) error {
 		comparing = engine.Compare
 	}
 	c := comparing(lists...)
-	switch {
-	case o.json:
-		j := newJSON(out)
-		printComparisonJSON(j, sides, unread, c)
-		return j.err
-	case o.csv.asked:
-		return o.csv.print(out, func(w *csvPrinter) { printComparisonCSV(w, sides, c) })
-	}
-	printComparisonText(out, sides, unread, c, o)
-	return nil
+	return o.print(out, func(j *jsonPrinter) { putComparison(j, sides, unread, c) },
+		func(w *csvPrinter) { printComparisonCSV(w, sides, c) },
+		func() { printComparisonText(out, sides, unread, c, o) })
 }

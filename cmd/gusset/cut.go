@@ -116,16 +116,11 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 		printGuessesLeft(b, len(m.Guesses()))
 		return nil
 	}
-	j := newJSON(b)
-	j.object("", func() {
+	return printObject(b, func(j *jsonPrinter) {
 		j.put("sheet", m.Title())
 		putWrong(j, wrong)
 		j.list("plans", func() { each(func(p engine.CutPlan) { j.put("", planRecordOf(p)) }) })
 	})
-	if j.err != nil {
-		return ioFailure(j.err)
-	}
-	return nil
 }
 
 // noPlan says that a sheet has no plan of that name, and which it has.

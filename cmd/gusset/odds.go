@@ -167,20 +167,15 @@ func odds(cmd *cobra.Command, file string, names []string, o oddsOptions) error 
 	}
 	wrong := report.FindWrong(m, m.Problems())
 	b := printed(cmd)
-	switch {
-	case o.json:
-		j := newJSON(b)
-		printOddsRecord(j, m, file, found, wrong)
-		err = j.err
-	case o.csv.asked:
-		err = o.csv.print(b, func(w *csvPrinter) { printOddsCSV(w, found) })
-	default:
-		fmt.Fprintln(b, paint.heading(m.Title()))
-		printWrong(b, wrong)
-		printOdds(b, m, found, o)
-	}
+	err = o.print(b, func(j *jsonPrinter) { putOdds(j, m, file, found, wrong) },
+		func(w *csvPrinter) { printOddsCSV(w, found) },
+		func() {
+			fmt.Fprintln(b, paint.heading(m.Title()))
+			printWrong(b, wrong)
+			printOdds(b, m, found, o)
+		})
 	if err != nil {
-		return ioFailure(err)
+		return err
 	}
 	if printDiags(cmd, countRemarks(cmd, file, m.Problems()), false) > 0 {
 		return &failure{status: sheetErrors}

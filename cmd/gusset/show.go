@@ -147,7 +147,7 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	}
 	switch {
 	case o.json:
-		printRecord(j, m, file, view, pages)
+		j.object(func() { putRecord(j, m, file, view, pages) })
 	case o.csv.asked:
 		lines := func(w *csvPrinter) { printValues(w, file, pages, first) }
 		if err := o.csv.print(cmd.OutOrStdout(), lines); err != nil {
