@@ -4,12 +4,9 @@ import (
 	"fmt"
 	"slices"
 
-	"github.com/spf13/cobra"
-
 	"gusset/engine"
 	"gusset/sheets/fill"
 	"gusset/sheets/report"
-	"gusset/sheets/text"
 )
 
 // noteShown is how much of a note stands beside a chief result: one line each, so that all are seen at once.
@@ -32,15 +29,6 @@ func briefPages(m *engine.Model, view *report.Sheet) []report.Page {
 		}
 	}
 	return slices.DeleteFunc([]report.Page{results, unmet}, func(p report.Page) bool { return len(p.Items) == 0 })
-}
-
-// countRemarks says how many of some messages are remarks, which can be longer than all else, and returns the others.
-func countRemarks(cmd *cobra.Command, file string, ds text.Diags) text.Diags {
-	errs := slices.DeleteFunc(slices.Clone(ds), func(d text.Diag) bool { return d.Sev == text.Remark })
-	if n := len(ds) - len(errs); n > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "%s; gusset show %s has them\n", report.Count(n, "remark"), typed(file))
-	}
-	return errs
 }
 
 // printBrief prints a sheet in one screen.

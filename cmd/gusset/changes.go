@@ -51,16 +51,18 @@ func changesCommand() *cobra.Command {
 	f.StringVarP(&out, "output", "o", "", "write them as a page to hand on: `OUT.html`")
 	f.BoolVar(&asJSON, "json", false, "print the changes as JSON")
 	f.BoolVar(&all, "all", false, "show every message, however many there are")
-	completeVariants(cmd, "from")
+	completeFlag(cmd, "from", ofSheet(variantNames))
 	return cmd
 }
 
 func changes(cmd *cobra.Command, file, from, out string, asJSON, all bool) error {
-	switch ext := filepath.Ext(out); {
+	switch {
 	case out != "" && asJSON:
 		return usage("--json prints the changes, and -o writes them as a page: one or the other")
-	case out != "" && !strings.EqualFold(ext, ".html") && !strings.EqualFold(ext, ".htm"):
-		return usage("%s: a page's name ends in .html", out)
+	case out != "":
+		if err := pageFile.check(out); err != nil {
+			return err
+		}
 	}
 	sheet, err := project.Load(file)
 	if err != nil {
@@ -81,10 +83,9 @@ func changes(cmd *cobra.Command, file, from, out string, asJSON, all bool) error
 		if err := page.WriteChanges(&data, c, wrong, page.Options{File: project.Shown(filepath.Base(file))}); err != nil {
 			return usage("%s: %v", file, err)
 		}
-		if err := project.Output(out, data.Bytes(), sheet.Files); err != nil {
-			return ioFailure(err)
+		if err := writePage(cmd, out, data.Bytes(), sheet.Files); err != nil {
+			return err
 		}
-		fmt.Fprintf(cmd.OutOrStdout(), "%s: %d KB\n", project.Shown(out), (data.Len()+999)/1000)
 	case asJSON:
 		err = printObject(printed(cmd), func(j *jsonPrinter) { putChanges(j, file, c, wrong) })
 		if err != nil {

@@ -75,7 +75,7 @@ func compareCommand() *cobra.Command {
 	f.BoolVar(&o.all, "all", false, "show also what does not differ, and every message")
 	o.addTo(f, "the comparison", "")
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails or has no result in any column")
-	completeVariants(cmd, "variant")
+	completeFlag(cmd, "variant", ofSheet(variantNames))
 	return cmd
 }
 
@@ -119,7 +119,7 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 				return usage("at most %d values can be compared at once; "+
 					"pick some with --cells, or some variants with --variant", engine.MaxCompared)
 			}
-			if err := prepare(m, v, o.sets); err != nil {
+			if err := (&settings{v, o.sets}).apply(m); err != nil {
 				return err
 			}
 			s := report.ColumnOf(m, file, picks)
@@ -149,14 +149,6 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 	return checksStatus(o.strict && slices.ContainsFunc(sides, unmet), mistakes, errs)
 }
 
-// prepare brings a model into a variant, with the values on top that are set for this once.
-func prepare(m *engine.Model, variant string, sets []string) error {
-	if err := m.UseVariant(variant); err != nil {
-		return usage("%v", err)
-	}
-	return setAll(m, sets)
-}
-
 // chosenVariants returns which variants of a sheet are to be compared; alone says that there is no other sheet.
 func chosenVariants(m *engine.Model, file string, wanted []string, alone bool) ([]string, error) {
 	switch {
@@ -173,15 +165,6 @@ func chosenVariants(m *engine.Model, file string, wanted []string, alone bool) (
 			`or give it one: variant "lighter" with other values below it`, file)
 	}
 	return all, nil
-}
-
-// variantNames returns the names of the variants that a sheet has.
-func variantNames(m *engine.Model) []string {
-	var names []string
-	for _, v := range m.Variants() {
-		names = append(names, v.Name)
-	}
-	return names
 }
 
 // knownPicks refuses what no column knows.
