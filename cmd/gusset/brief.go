@@ -21,11 +21,9 @@ func briefPages(m *engine.Model, view *report.Sheet) []report.Page {
 		}
 	}
 	unmet := report.Page{Name: "Checks that do not hold"}
-	for _, p := range view.Pages {
-		for _, it := range p.Items {
-			if it.Cell != nil && it.Cell.Kind == engine.Check && it.Cell.Shown.State != report.Holds {
-				unmet.Items = append(unmet.Items, it)
-			}
+	for c := range report.Cells(view.Pages) {
+		if c.Kind == engine.Check && c.Shown.State != report.Holds {
+			unmet.Items = append(unmet.Items, report.Item{Cell: c})
 		}
 	}
 	return slices.DeleteFunc([]report.Page{results, unmet}, func(p report.Page) bool { return len(p.Items) == 0 })

@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"path/filepath"
-	"strconv"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -117,7 +117,7 @@ func noOrigin(m *engine.Model, file string) error {
 // printChanges prints the changes as rows, and the chief results that they move as columns.
 func printChanges(b sink, c *report.Changed, wrong report.Wrong) {
 	b.WriteString(paint.heading(c.Title) + "\n")
-	writeHanging(b, "", "from "+strconv.Quote(c.From)+" to the sheet as it stands", plain)
+	writeHanging(b, "", c.FromTo(), plain)
 	if c.Note != "" {
 		writeHanging(b, "", c.Note, paint.faint)
 	}
@@ -155,27 +155,20 @@ func printChanges(b sink, c *report.Changed, wrong report.Wrong) {
 // changesTable is how changes are printed in columns.
 type changesTable struct {
 	*report.Changed
-	rows   []report.ChangedRow // what stands below the changes
-	names  int                 // how wide they are
-	widths []int               // of the results, without their marks
-	marks  []int               // of these
-	blocks [][]int             // which results are beside one another
+	sums   []report.ChangedRow
+	names  int     // how wide they are
+	widths []int   // of the results, without their marks
+	marks  []int   // of these
+	blocks [][]int // which results are beside one another
 }
 
 const changesIndent = 2
 
 func newChangesTable(c *report.Changed) *changesTable {
-	t := &changesTable{Changed: c}
-	if len(c.Lines) > 1 {
-		t.rows = append(t.rows, c.Together)
-	}
-	if len(c.Added.Cells) > 0 {
-		t.rows = append(t.rows, c.Added)
-	}
-	t.rows = append(t.rows, c.Was, c.Is)
-	all := append(append([]report.ChangedRow{}, c.Lines...), t.rows...)
+	t := &changesTable{Changed: c, sums: c.Sums()}
+	all := slices.Concat(c.Lines, t.sums)
 	name := func(r report.ChangedRow) string { return r.Name }
-	t.names = min(max(min(widestOf(all, name), pageWidth/3), widestOf(t.rows, name)), pageWidth/2)
+	t.names = min(max(min(widestOf(all, name), pageWidth/3), widestOf(t.sums, name)), pageWidth/2)
 	for k, r := range c.Results {
 		cells := widestOf(all, func(r report.ChangedRow) string { return r.Cells[k].Text })
 		marks := widestOf(all, func(r report.ChangedRow) string { return r.Cells[k].Marks.String() })
@@ -215,22 +208,20 @@ func (t *changesTable) print(b sink, block []int, whole bool) {
 		if !whole {
 			continue
 		}
-		said := r.Change.Before + " → " + strings.TrimSpace(r.Change.After+" "+r.Change.AfterText)
-		if r.Change.After == "" {
-			said = r.Change.Before + " → " + r.Change.Why
-		}
-		writeNote(b, "      "+said+"  ", r.Reason)
+		writeNote(b, "      "+r.Change.String()+"  ", r.Reason)
 		if len(t.Lines) == 1 {
 			printChangeFlips(b, r)
-		} else {
-			nameFlips(b, r)
+			continue
+		}
+		for _, f := range report.FlipsByState(r.Flips) {
+			writeHanging(b, "      "+paintOf(f.State)(f.State.Now())+"  ", strings.Join(f.Names, ", "), plain)
 		}
 	}
 	if len(block) == 0 {
 		return
 	}
 	b.WriteString("\n")
-	for _, r := range t.rows {
+	for _, r := range t.sums {
 		t.row(b, block, r)
 	}
 }
@@ -243,12 +234,8 @@ func (t *changesTable) row(b sink, block []int, r report.ChangedRow) {
 		lead = strings.Repeat(" ", changesIndent+t.names)
 	}
 	for _, k := range block {
-		s := r.Cells[k].Text
-		if s == "" {
-			s = "·"
-		}
 		marks := strings.TrimRight(" "+r.Cells[k].Marks.String(), " ")
-		lead += "  " + padLeft(s, t.widths[k]) + padRight(marks, t.marks[k])
+		lead += "  " + padLeft(r.Cells[k].Text, t.widths[k]) + padRight(marks, t.marks[k])
 	}
 	b.WriteString(strings.TrimRight(lead, " ") + "\n")
 }
@@ -256,28 +243,7 @@ func (t *changesTable) row(b sink, block []int, r report.ChangedRow) {
 // printChangeFlips prints the checks that a change flips.
 func printChangeFlips(b sink, r report.ChangedRow) {
 	for _, m := range r.Flips {
-		s := report.Show(m.Value)
-		lead := "      " + paintOf(s.State)(strings.TrimSpace(s.State.Now())) + "  " + paint.name(m.Name) + "  "
-		if marks := s.Marks.String(); marks != "" {
-			lead += marks + "  "
-		}
-		writeNote(b, lead, beside(report.BesideFlip(m)))
-	}
-}
-
-// nameFlips names the checks that a change flips, those that fail now first.
-func nameFlips(b sink, r report.ChangedRow) {
-	var states []report.State
-	names := map[report.State][]string{}
-	for _, m := range r.Flips {
-		s := report.Show(m.Value)
-		if names[s.State] == nil {
-			states = append(states, s.State)
-		}
-		names[s.State] = append(names[s.State], s.Marks.After(m.Name))
-	}
-	for _, s := range states {
-		writeHanging(b, "      "+paintOf(s)(strings.TrimSpace(s.Now()))+"  ", strings.Join(names[s], ", "), plain)
+		printFlip(b, m, "      ", 0, 0)
 	}
 }
 

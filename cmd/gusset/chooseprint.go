@@ -113,7 +113,7 @@ func printUntouched(b sink, a engine.ChooseAnswer) {
 func printUnmetCheck(b sink, pad string, c engine.Cell) {
 	s := report.Show(c.Value)
 	lead := pad + paint.name(c.Name) + "  " + paintOf(s.State)(s.String()) + "  "
-	writeHanging(b, lead, beside(report.Beside(&c)), paint.faint)
+	writeHanging(b, lead, report.Beside(&c), paint.faint)
 }
 
 // printFound prints combinations that hold.

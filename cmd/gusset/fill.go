@@ -286,10 +286,9 @@ func movesInLine(r fill.Reply) string {
 	for i, m := range r.Moves {
 		part := m.Name + " "
 		if s := report.Show(m.Value); m.IsCheck {
-			part += s.Marks.After(strings.TrimSpace(s.State.Now()))
+			part += s.Marks.After(s.State.Now())
 		} else {
-			c := report.ChangeOf(m)
-			part += strings.TrimSpace(c.Before + " → " + strings.TrimSpace(c.After+" "+c.AfterText) + " " + c.Why)
+			part += report.ChangeOf(m).String()
 		}
 		if i > 0 && widthOf(said)+widthOf(part) > 2*(pageWidth-4)-20 {
 			return said + fmt.Sprintf("; and %d more", len(r.Moves)-i)

@@ -86,11 +86,9 @@ const defaultSeed = 1
 // namesOn returns the results and checks on some pages.
 func namesOn(pages []report.Page) []string {
 	var names []string
-	for _, p := range pages {
-		for _, it := range p.Items {
-			if it.Cell != nil && it.Cell.Kind != engine.Given && (it.Cell.IsNumber() || it.Cell.Kind == engine.Check) {
-				names = append(names, it.Cell.Name)
-			}
+	for c := range report.Cells(pages) {
+		if c.Kind != engine.Given && (c.IsNumber() || c.Kind == engine.Check) {
+			names = append(names, c.Name)
 		}
 	}
 	return names

@@ -61,10 +61,8 @@ func putWrong(j *jsonPrinter, w report.Wrong) {
 // listItems prints a list of what is made of the items of pages.
 func (j *jsonPrinter) listItems(name string, pages []report.Page, print func(report.Item)) {
 	j.list(name, func() {
-		for _, p := range pages {
-			for _, it := range p.Items {
-				print(it)
-			}
+		for it := range report.Items(pages) {
+			print(it)
 		}
 	})
 }
@@ -240,18 +238,18 @@ func printValues(w *csvPrinter, file string, pages []report.Page, head bool) {
 		w.put("file", "page", "name", "kind", "value", "unit", "text", "status", "note", "guess", "guesses", "remarks",
 			"remarked", "tolerance")
 	}
-	report.Visit(pages, func(p report.Page, it report.Item, name func() string, v engine.Value) bool {
+	for v := range report.Values(pages) {
 		kind, note, guess := "entry", "", "no"
-		if it.Cell != nil {
-			kind, note = it.Cell.Kind.String(), it.Cell.Note
+		if v.Cell != nil {
+			kind, note = v.Cell.Kind.String(), v.Cell.Note
 		}
 		if v.Guess {
 			guess = "yes"
 		}
-		w.put(project.Shown(file), p.Name, name(), kind, v, v.Unit.String(), shownValue(v), report.StateOf(v).Code(),
-			note, guess, v.Guesses, strings.Join(v.Remarks, "; "), v.Remarked, w.decimal(report.OffBy(v)))
-		return true
-	})
+		w.put(project.Shown(file), v.Page, v.Name(), kind, v.Value, v.Unit.String(), shownValue(v.Value),
+			report.StateOf(v.Value).Code(), note, guess, v.Guesses, strings.Join(v.Remarks, "; "), v.Remarked,
+			w.decimal(report.OffBy(v.Value)))
+	}
 }
 
 // orNull returns a number as JSON has it, nil where there is none.

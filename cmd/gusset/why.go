@@ -85,7 +85,7 @@ func printStep(b sink, r *engine.Reason) {
 	deeper := false
 	for _, x := range r.Rests {
 		deeper = deeper || x.Kind != engine.Given
-		writeNote(b, "  "+reasonHead(x, "  ")+"  ", beside(report.OriginOf(x)))
+		writeNote(b, "  "+reasonHead(x, "  ")+"  ", report.OriginOf(x))
 		if x.Column {
 			writeHanging(b, "      ", rowList(x, rowsInStep), paint.faint)
 		}

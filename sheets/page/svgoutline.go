@@ -41,11 +41,9 @@ type fullSize struct {
 // templatesOf returns the outlines of a sheet at full size.
 func templatesOf(pages []report.Page) []fullSize {
 	var list []fullSize
-	for _, p := range pages {
-		for _, it := range p.Items {
-			if it.Chart != nil && it.Chart.Outline {
-				list = append(list, fullSizeOf(report.FullSizeOf(it.Chart)))
-			}
+	for it := range report.Items(pages) {
+		if it.Chart != nil && it.Chart.Outline {
+			list = append(list, fullSizeOf(report.FullSizeOf(it.Chart)))
 		}
 	}
 	return list

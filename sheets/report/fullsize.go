@@ -180,7 +180,7 @@ func (t *Tiling) lay(wide, high float64) {
 	top := high - (high-stepHigh*float64(t.Down)-t.Overlap)/2
 	for row := range t.Down {
 		for column := range t.Across {
-			tile := Tile{Name: fmt.Sprintf("%s%d", rowLetters(row), column+1), Wide: showsWide, High: showsHigh,
+			tile := Tile{Name: fmt.Sprintf("%s%d", letters(row), column+1), Wide: showsWide, High: showsHigh,
 				X: left + stepWide*float64(column), Y: top - stepHigh*float64(row) - showsHigh}
 			tile.mark(t, row, column)
 			t.Tiles = append(t.Tiles, tile)
@@ -205,12 +205,4 @@ func (tile *Tile) mark(t *Tiling, row, column int) {
 			tile.Marks = append(tile.Marks, [2]float64{m.x, m.y})
 		}
 	}
-}
-
-// rowLetters names a row of sheets: A, B, ... Z, AA.
-func rowLetters(row int) string {
-	if row < 26 {
-		return string(rune('A' + row))
-	}
-	return rowLetters(row/26-1) + rowLetters(row%26)
 }

@@ -163,12 +163,8 @@ func AddOdds(pages []Page, o *engine.Odds) {
 			said[o.Checks[i].Place] = HoldsIn(&o.Checks[i], o.Builds)
 		}
 	}
-	for _, p := range pages {
-		for _, it := range p.Items {
-			if it.Cell != nil {
-				it.Cell.Odds = said[it.Cell.Place]
-			}
-		}
+	for c := range Cells(pages) {
+		c.Odds = said[c.Place]
 	}
 }
 
