@@ -64,33 +64,37 @@ func (p *panel) mark(i int) string {
 	return seriesMarks[i%len(seriesMarks):][:1]
 }
 
-// drawChart draws a chart, one picture below the other.
-func drawChart(c *report.Chart, width int, ascii bool) []string {
+const nothingToDraw = "nothing to draw yet"
+
+// beneath returns what is said of a picture as lines, in line with it.
+func beneath(width int, said ...string) []string {
 	var lines []string
-	say := func(s string) {
+	for _, s := range said {
 		for _, line := range wrap(s, width-chartIndent) {
 			lines = append(lines, strings.Repeat(" ", chartIndent)+line)
 		}
 	}
-	for _, s := range c.Unfit {
-		say(s)
-	}
+	return lines
+}
+
+// drawChart draws a chart, one picture below the other.
+func drawChart(c *report.Chart, width int, ascii bool) []string {
+	lines := beneath(width, c.Unfit...)
 	for _, drawn := range c.Panels {
 		p := &panel{drawn, ascii, width, chartHeight}
 		if len(c.Panels) > 1 {
 			p.high = panelHeight
 		}
-		say(p.Label(func(i int, name string) string { return strings.TrimSpace(p.mark(i) + " " + name) }))
+		label := p.Label(func(i int, name string) string { return strings.TrimSpace(p.mark(i) + " " + name) })
+		lines = append(lines, beneath(width, label)...)
 		switch {
 		case p.IsEmpty():
-			say("nothing to draw yet")
+			lines = append(lines, beneath(width, nothingToDraw)...)
 		case p.Named:
 			lines = append(lines, p.bars()...)
 		default:
 			lines = append(lines, p.graph(c.Outline)...)
-			for _, s := range p.LeftOut() {
-				say(s)
-			}
+			lines = append(lines, beneath(width, p.LeftOut()...)...)
 		}
 	}
 	return lines

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -176,8 +175,7 @@ func oddsCells(a engine.ChooseAnswer, c engine.Combination) []any {
 	if c.Odds == nil {
 		return slices.Repeat([]any{""}, 3+3*len(a.Goals))
 	}
-	all := outcomeRecordOf(c.Odds.All, c.Odds.Builds)
-	cells := []any{c.Odds.Builds, cmp.Or(all.Holds, any(math.NaN())), all.Undeclared}
+	cells := []any{c.Odds.Builds, holdsIn(c.Odds.All, c.Odds.Builds), len(c.Odds.All.Undeclared)}
 	for _, r := range c.Odds.Results {
 		cells = append(cells, r.Low, r.High, len(r.Undeclared))
 	}

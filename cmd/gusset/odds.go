@@ -97,15 +97,9 @@ func namesOn(pages []report.Page) []string {
 // quickBuilds is how many builds are drawn beside a sheet that is shown, so that nobody waits for it.
 const quickBuilds = 20_000
 
-// addOdds puts how sure they are beside the results and checks on some pages, by a few builds.
-func addOdds(cmd *cobra.Command, m *engine.Model, pages []report.Page) (*engine.Odds, error) {
-	found, err := engine.OddsOf(cmd.Context(), m,
-		engine.OddsOptions{Names: namesOn(pages), Builds: quickBuilds, Seed: defaultSeed})
-	if err != nil {
-		return nil, usage("%v", err)
-	}
-	report.AddOdds(pages, found)
-	return found, nil
+// quickOdds returns the odds of some results and checks by a few builds.
+func quickOdds(cmd *cobra.Command, m *engine.Model, names []string) (*engine.Odds, error) {
+	return engine.OddsOf(cmd.Context(), m, engine.OddsOptions{Names: names, Builds: quickBuilds, Seed: defaultSeed})
 }
 
 // printOddsFoot says below a sheet how the odds were found that stand beside its values.

@@ -64,13 +64,16 @@ func checkOddsOf(c engine.CheckOdds, builds int) checkOddsRecord {
 	return checkOddsRecord{c.Name, outcomeRecordOf(c.Outcome, builds)}
 }
 
-// outcomeRecordOf has no odds where nobody can tell them.
 func outcomeRecordOf(o engine.Outcome, builds int) outcomeRecord {
-	r := outcomeRecord{Waits: o.Waits, None: o.None, Undeclared: len(o.Undeclared)}
-	if len(o.Undeclared) == 0 && builds > 0 {
-		r.Holds = o.Holds
+	return outcomeRecord{orNull(holdsIn(o, builds)), o.Waits, o.None, len(o.Undeclared)}
+}
+
+// holdsIn returns in which share of builds something holds, NaN where nobody can tell.
+func holdsIn(o engine.Outcome, builds int) float64 {
+	if len(o.Undeclared) > 0 || builds == 0 {
+		return math.NaN()
 	}
-	return r
+	return o.Holds
 }
 
 func oddsResultOf(r engine.OddsResult) oddsResultRecord {
@@ -104,11 +107,7 @@ func printOddsCSV(w *csvPrinter, o *engine.Odds) {
 			none, r.Waits, r.None, len(r.Undeclared), first, share)
 	}
 	for _, c := range o.Checks {
-		holds := c.Holds
-		if len(c.Undeclared) > 0 || o.Builds == 0 {
-			holds = none
-		}
-		w.put(c.Name, "check", "", c.Value, none, none, none, none, none, none, none, holds, c.Waits, c.None,
-			len(c.Undeclared), "", none)
+		w.put(c.Name, "check", "", c.Value, none, none, none, none, none, none, none, holdsIn(c.Outcome, o.Builds), c.Waits,
+			c.None, len(c.Undeclared), "", none)
 	}
 }

@@ -130,9 +130,10 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	}
 	var sure *engine.Odds
 	if o.odds {
-		if sure, err = addOdds(cmd, m, pages); err != nil {
-			return err
+		if sure, err = quickOdds(cmd, m, namesOn(pages)); err != nil {
+			return usage("%v", err)
 		}
+		report.AddOdds(pages, sure)
 	}
 	if !first && !o.isAsked() {
 		fmt.Fprintln(cmd.OutOrStdout())
