@@ -56,12 +56,15 @@ type panel struct {
 // seriesMarks tell the series of a picture apart.
 const seriesMarks = "ox+*#@abcdefghijklmnpqrstuvwyz"
 
-// mark returns the mark of a series; none when there is only one.
-func (p *panel) mark(i int) string {
-	if len(p.Series) == 1 {
-		return ""
+// marks returns the mark of each series; it is empty when there is only one.
+func (p *panel) marks() []string {
+	marks := make([]string, len(p.Series))
+	for i := range marks {
+		if len(marks) > 1 {
+			marks[i] = seriesMarks[i%len(seriesMarks):][:1]
+		}
 	}
-	return seriesMarks[i%len(seriesMarks):][:1]
+	return marks
 }
 
 const nothingToDraw = "nothing to draw yet"
@@ -85,8 +88,7 @@ func drawChart(c *report.Chart, width int, ascii bool) []string {
 		if len(c.Panels) > 1 {
 			p.high = panelHeight
 		}
-		label := p.Label(func(i int, name string) string { return strings.TrimSpace(p.mark(i) + " " + name) })
-		lines = append(lines, beneath(width, label)...)
+		lines = append(lines, beneath(width, report.Label(p.Drawn(p.marks()...), p.Unit))...)
 		switch {
 		case p.IsEmpty():
 			lines = append(lines, beneath(width, nothingToDraw)...)

@@ -129,27 +129,20 @@ func (f *FullSize) outline(p *Panel) {
 	low, high := p.ends(func(s Series, i int) float64 { return s.Ys[i] })
 	mm := func(x float64) float64 { return p.XUnit.ToSI(x) * 1000 }
 	f.Wide, f.High = mm(right)-mm(left), mm(high)-mm(low)+barRoom
-	var line []OutlinePoint
-	for i := range s.Ys {
-		if !p.Has(s, i) {
-			f.Missing++
-			if len(line) > 0 {
-				f.Lines = append(f.Lines, line)
-			}
-			line = nil
-			continue
+	for _, run := range Runs(len(s.Ys), func(i int) bool { return p.Has(s, i) }) {
+		var line []OutlinePoint
+		for i := run[0]; i < run[1]; i++ {
+			line = append(line, OutlinePoint{p.Names[i], mm(p.Xs[i]) - mm(left), mm(s.Ys[i]) - mm(low) + barRoom})
 		}
-		at := OutlinePoint{p.Names[i], mm(p.Xs[i]) - mm(left), mm(s.Ys[i]) - mm(low) + barRoom}
-		f.Points, line = append(f.Points, at), append(line, at)
+		f.Points, f.Lines = append(f.Points, line...), append(f.Lines, line)
 	}
-	last := len(s.Ys) - 1
-	switch closed := p.Has(s, 0) && p.Has(s, last); {
+	f.Missing = len(s.Ys) - len(f.Points)
+	switch last := len(f.Lines) - 1; {
 	case f.Missing == 0:
-		f.Lines = append(f.Lines, append(line, f.Points[0]))
-	case closed: // from the last row on to the first
-		f.Lines[0] = append(line, f.Lines[0]...)
-	case len(line) > 0:
-		f.Lines = append(f.Lines, line)
+		f.Lines[last] = append(f.Lines[last], f.Points[0])
+	case last > 0 && p.Has(s, 0) && p.Has(s, len(s.Ys)-1): // from the last row on to the first
+		f.Lines[0] = append(f.Lines[last], f.Lines[0]...)
+		f.Lines = f.Lines[:last]
 	}
 }
 

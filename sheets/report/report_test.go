@@ -102,10 +102,9 @@ chart "Bars" t: a, b against word
 			charts[it.Chart.Title] = report.ChartOf(it.Chart)
 		}
 	}
-	label := func(p report.Panel) string { return p.Label(func(_ int, name string) string { return name }) }
 	var labels []string
 	for _, p := range charts["All"].Panels {
-		labels = append(labels, label(p))
+		labels = append(labels, p.Label())
 		assert.Equal(t, "x [in]", p.XLabel())
 	}
 	assert.Equal(t, []string{"a, b [oz]", "c [K]", "d [degC]", "e [in]"}, labels)

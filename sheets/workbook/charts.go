@@ -134,7 +134,7 @@ func (b *builder) picture(pg *page, ch *engine.Chart, panel report.Panel, row in
 		}
 		chart.Series = append(chart.Series, series(x, y, col, i))
 	}
-	label := panel.Label(func(_ int, name string) string { return inWords(name) })
+	label := report.Label(inWords(panel.Drawn()), panel.Unit)
 	chart.YAxis = excelize.ChartAxis{Title: title(label, 10), MajorGridLines: true, Font: axisFont}
 	if panel.Named {
 		chart.YAxis.Minimum, chart.YAxis.Maximum = zeroEnd(panel)
