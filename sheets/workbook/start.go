@@ -44,7 +44,7 @@ func (b *builder) start(file string) *grid {
 	advice = append(advice, fmt.Sprintf("Look at the checks below: each %s, %s, %s, or %s.", report.Holds, report.Fails,
 		report.Waits, report.OutOfStep.Are(1)),
 		"A value that was adjusted and is tinted lilac does not follow by itself. When other values have changed "+
-			"the line below it says "+loudly(report.OutOfStep)+", and what to do; "+
+			"the line below it says "+outOfStep+", and what to do; "+
 			"a check that rests on it says so too.")
 	aboutAdjusted := len(advice)
 	s.numbered(append(advice,
