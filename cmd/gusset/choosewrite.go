@@ -11,7 +11,6 @@ import (
 	"gusset/engine"
 	"gusset/sheets/project"
 	"gusset/sheets/report"
-	"gusset/sheets/text"
 )
 
 // writeChoice puts one of the combinations that are shown into the sheets that its values are in. Only what changes is
@@ -81,10 +80,7 @@ func anew(m *engine.Model, set engine.Setting, vary []string) (value, was string
 	if err != nil || before.Status != engine.OK {
 		return set.Value, "was not given"
 	}
-	was = "was " + before.Quantity()
-	if before.IsText {
-		was = "was " + text.Quote(before.Text)
-	}
+	was = "was " + report.QuantityOf(before)
 	if before.Tolerance == "" {
 		return set.Value, was
 	}

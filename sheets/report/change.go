@@ -44,7 +44,7 @@ func quoted(v engine.Value, absent string) string {
 	case s.State != Known:
 		return s.Text
 	}
-	return valueOf(v)
+	return QuantityOf(v)
 }
 
 // Flips returns the checks among what moved: those that fail now first, and those that hold last.

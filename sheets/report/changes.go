@@ -205,7 +205,7 @@ func changedCell(m engine.Move, fine bool) ChangedCell {
 func standing(v engine.Value, in units.Unit) ChangedCell {
 	s := Show(v)
 	if s.State == Known && (v.IsText || v.IsNumber() && !v.Unit.Equal(in)) {
-		s.Text = valueOf(v)
+		s.Text = QuantityOf(v)
 	}
 	return ChangedCell{s.State, s.Text, s.Marks}
 }

@@ -75,7 +75,7 @@ func ChartOf(c *engine.Chart) *Chart {
 		p := drawn.panel(blank, unit)
 		for _, r := range c.Rows {
 			v := r.Values[k+1]
-			s.Ys, s.Shown = append(s.Ys, inUnit(v, p.Unit)), append(s.Shown, atBar(v, p.Unit))
+			s.Ys, s.Shown = append(s.Ys, InUnit(v, p.Unit)), append(s.Shown, atBar(v, p.Unit))
 			s.Places = append(s.Places, v.Place)
 			switch {
 			case v.IsText:
@@ -105,7 +105,7 @@ func newPanel(c *engine.Chart) Panel {
 				name = x.Text
 			}
 		}
-		p.Names, p.Xs = append(p.Names, name), append(p.Xs, inUnit(x, p.XUnit))
+		p.Names, p.Xs = append(p.Names, name), append(p.Xs, InUnit(x, p.XUnit))
 	}
 	return p
 }
@@ -122,8 +122,8 @@ func (c *Chart) panel(blank Panel, unit units.Unit) *Panel {
 	return &c.Panels[len(c.Panels)-1]
 }
 
-// inUnit returns a value in a unit, and NaN for none and for what is too large for any axis.
-func inUnit(v engine.Value, in units.Unit) float64 {
+// InUnit returns a value in a unit, and NaN for none and for what is too large for any axis.
+func InUnit(v engine.Value, in units.Unit) float64 {
 	if v.Status != engine.OK || !v.IsNumber() {
 		return math.NaN()
 	}

@@ -37,8 +37,9 @@ func findClosing(p *plan) {
 // closeOutlines writes the last side of each outline, in hidden columns.
 func closeOutlines(b *builder) {
 	for ch, panel := range b.plan.outlinesDrawn() {
-		for k, points := range [][]float64{panel.Xs, panel.Series[0].Ys} {
-			c := b.plan.columns[ch.Columns[k].Number]
+		s := panel.Series[0]
+		for k, points := range [][]float64{panel.Xs, s.Ys} {
+			c := b.plan.columns[ch.Columns[k*s.Column].Number]
 			for i, row := range []int{0, len(points) - 1} {
 				v := b.entryDrawn(c, row, points[row], panel.XUnit)
 				b.grids[c.table.page.sheet].set(c.table.top+i, b.plan.closing[ch]+k, v)

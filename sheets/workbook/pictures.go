@@ -2,7 +2,6 @@ package workbook
 
 import (
 	"iter"
-	"math"
 
 	"github.com/xuri/excelize/v2"
 
@@ -74,11 +73,7 @@ func writeMarks(b *builder) {
 	for ch, t := range b.plan.picturesDrawn() {
 		unit, g := report.Counting(ch.Columns[0].Unit), b.grids[t.page.sheet]
 		station := func(col int, e *engine.Expr, v engine.Value, called string) {
-			now := math.NaN()
-			if v.Status == engine.OK {
-				now = unit.FromSI(v.SI())
-			}
-			g.set(t.top, col, b.pictured(called, e, 0, now, unit))
+			g.set(t.top, col, b.pictured(called, e, 0, report.InUnit(v, unit), unit))
 		}
 		for _, m := range b.plan.marked[ch] {
 			g.write(t.top, m.at+markName, inWords(m.mark.Name), plain)

@@ -328,11 +328,8 @@ func (s *starter) cautions() {
 
 // furnishStart sets what belongs to the first worksheet as a whole.
 func (b *builder) furnishStart(last int) {
-	for i, w := range startWidths(b.plan) {
-		b.note(b.file.SetColWidth(startSheet, xlsx.ColumnLetters(i+1), xlsx.ColumnLetters(i+1), w))
-	}
-	hidden := xlsx.ColumnLetters(startGuess) + ":" + xlsx.ColumnLetters(startOutside)
-	b.note(b.file.SetColVisible(startSheet, hidden, false))
+	b.widen(startSheet, startWidths(b.plan))
+	b.hide(startSheet, startGuess, startOutside)
 	b.tintStates(startSheet, fmt.Sprintf("C1:C%d", last))
 	b.print(startSheet, false)
 	b.protect(startSheet)
