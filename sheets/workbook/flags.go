@@ -82,23 +82,24 @@ func trusting(p *plan) func(*spot) bool {
 	known := map[*engine.Definition]bool{}
 	var calls func(e *engine.Expr) bool
 	calls = func(e *engine.Expr) bool {
-		found := false
-		if d := e.Formula; e.Op == engine.OpCall {
+		for e := range pieces(e) {
+			d := e.Formula
+			if e.Op != engine.OpCall {
+				continue
+			}
 			if _, looked := known[d]; !looked {
 				known[d] = len(d.Trusted) > 0
 				known[d] = known[d] || calls(d.Body)
 			}
-			found = known[d]
+			if known[d] {
+				return true
+			}
 		}
-		for _, a := range e.Args {
-			found = found || calls(a)
-		}
-		return found
+		return false
 	}
 	return func(s *spot) bool {
-		e := p.formulas.with(engine.OpCall, s.value.Place)
-		found := e != nil && calls(e)
-		p.visitSearch(s.value.Place, func(e *engine.Expr) { found = found || e != nil && calls(e) })
+		found := calls(p.formulas.with(engine.OpCall, s.value.Place))
+		p.visitSearch(s.value.Place, func(e *engine.Expr) { found = found || calls(e) })
 		return found
 	}
 }
@@ -254,26 +255,20 @@ func (mk *marker) searchedOn(s *spot) []mark {
 	on := p.restingOnAny([]*spot{s})
 	var marks []mark
 	seen := map[thing]bool{}
-	add := func(o *spot) {
-		if o != nil && !on[o] {
-			marks = mk.addSpot(marks, o)
-		}
-	}
 	for o := range p.below(func(visit func(thing)) { visit(thing{place: s.value.Place}) }) {
 		if !on[o] {
 			continue
 		}
 		p.reads(o, func(t thing) {
-			switch {
-			case seen[t]:
-			case t.column == nil:
-				add(p.spots[t.place])
-			default:
-				for _, e := range t.column.entries {
-					add(e)
-				}
+			if seen[t] {
+				return
 			}
 			seen[t] = true
+			for _, s := range p.spotsOf(t) {
+				if !on[s] {
+					marks = mk.addSpot(marks, s)
+				}
+			}
 		})
 	}
 	return marks

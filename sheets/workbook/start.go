@@ -44,7 +44,7 @@ func (b *builder) start(file string) *grid {
 	advice = append(advice, fmt.Sprintf("Look at the checks below: each %s, %s, %s, or %s.", report.Holds, report.Fails,
 		report.Waits, report.OutOfStep.Are(1)),
 		"A value that was adjusted and is tinted lilac does not follow by itself. When other values have changed "+
-			"the line below it says "+loudly(report.OutOfStep)+", and what to do; "+
+			"the line below it says "+outOfStep+", and what to do; "+
 			"a check that rests on it says so too.")
 	aboutAdjusted := len(advice)
 	s.numbered(append(advice,
@@ -328,11 +328,8 @@ func (s *starter) cautions() {
 
 // furnishStart sets what belongs to the first worksheet as a whole.
 func (b *builder) furnishStart(last int) {
-	for i, w := range startWidths(b.plan) {
-		b.note(b.file.SetColWidth(startSheet, xlsx.ColumnLetters(i+1), xlsx.ColumnLetters(i+1), w))
-	}
-	hidden := xlsx.ColumnLetters(startGuess) + ":" + xlsx.ColumnLetters(startOutside)
-	b.note(b.file.SetColVisible(startSheet, hidden, false))
+	b.widen(startSheet, startWidths(b.plan))
+	b.hide(startSheet, startGuess, startOutside)
 	b.tintStates(startSheet, fmt.Sprintf("C1:C%d", last))
 	b.print(startSheet, false)
 	b.protect(startSheet)

@@ -107,7 +107,8 @@ func compareView(
 	t *testing.T, what string, m *engine.Model, p *plan, again bool, at func(sheet string, row, col int) officeCell,
 ) (n, marked, outside int) {
 	t.Helper()
-	report.Visit(report.Of(m).Pages, func(_ report.Page, _ report.Item, name func() string, v engine.Value) bool {
+	for shown := range report.Values(report.Of(m).Pages) {
+		name, v := shown.Name, shown.Value
 		s := p.spots[v.Place]
 		require.NotNil(t, s, name())
 		says := func(kind flagKind) bool {
@@ -124,8 +125,7 @@ func compareView(
 		if report.MarksOf(v).Outside {
 			outside++
 		}
-		return true
-	})
+	}
 	compareChief(t, what, m, p, again, at)
 	return n, marked, outside
 }
