@@ -136,11 +136,11 @@ func (s *search) findGoals() error {
 func (s *search) findChecks() error {
 	e := explain.New(s.base)
 	var all []int32
-	for slot, prefix := range explain.Shown(e) {
+	for slot := range explain.Shown(e) {
 		sl := s.base.Slots[slot]
 		if !sl.Entry && !sl.Hidden && s.base.Cells[sl.Owner].IsCheck() {
 			all = append(all, slot)
-			s.names[slot] = prefix + s.base.Cells[sl.Owner].Name.Text
+			s.names[slot] = s.base.SlotName(slot)
 		}
 	}
 	for _, name := range s.asked.Without {
@@ -182,7 +182,7 @@ func (s *search) findChecks() error {
 			s.unmet++
 			s.untouchedFails = s.untouchedFails || s.base.Mach.Regs[slot] == 0
 			if len(s.answer.Untouched) < maxUnmet {
-				s.answer.Untouched = append(s.answer.Untouched, e.Entry(slot, s.prefixOf(slot)).Cell)
+				s.answer.Untouched = append(s.answer.Untouched, e.Entry(slot).Cell)
 			}
 		}
 	}
@@ -212,9 +212,6 @@ func (s *search) markDoubted(last []bool) {
 
 // counts reports whether a slot hangs on what is chosen.
 func (s *search) counts(slot int32) bool { return s.touched[slot] }
-
-// prefixOf is what comes before the name of a check of a used sheet.
-func (s *search) prefixOf(slot int32) string { return s.base.AliasOf(s.base.ModuleOf(slot)) }
 
 // thingsFrom marks what is worked out again when some things change.
 func (s *search) thingsFrom(changed []int32) []bool {

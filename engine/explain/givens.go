@@ -32,7 +32,7 @@ func Givens(e *Explainer, on ...Place) []GivenValue {
 			if sl.Kind != program.Given || e.IsBroken(s) {
 				continue
 			}
-			g := GivenValue{Entry: e.Entry(s, e.AliasOf(mod)), At: state.TargetOf(e.State, s), Wanted: wanted[s],
+			g := GivenValue{Entry: e.Entry(s), At: state.TargetOf(e.State, s), Wanted: wanted[s],
 				Idle: idle[s]}
 			if sl.Entry {
 				g.Choices, g.Line = e.Columns[sl.Owner].Choices.List(), g.At.Line

@@ -55,10 +55,7 @@ func behind(st *state.State, slots []int32) (reached []bool, weighed map[int32]b
 		case st.Slots[t].Kind == program.Given:
 			return nil
 		case steps > maxRestSteps:
-			reads = reads[:0]
-			for _, root := range st.RootsOf(t) {
-				reads = st.NodeNeeds(root, st.Slots[t].Row, reads)
-			}
+			reads = namedBy(st, t, reads[:0])
 			return reads
 		}
 		ev := cs.evaluator()

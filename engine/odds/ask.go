@@ -11,7 +11,7 @@ import (
 
 // ask looks up what is asked for.
 func ask(st *state.State, names []string) (*question, error) {
-	q := &question{st: st, names: map[int32]string{}}
+	q := &question{st: st}
 	e := explain.New(st)
 	if len(names) == 0 {
 		for _, c := range append(e.Checks(), explain.Unused(e)...) {
@@ -24,7 +24,7 @@ func ask(st *state.State, names []string) (*question, error) {
 			return nil, err
 		}
 		for _, f := range found {
-			q.add(int32(f.Place), f.Name)
+			q.add(int32(f.Place))
 		}
 	}
 	return q, nil
@@ -32,28 +32,26 @@ func ask(st *state.State, names []string) (*question, error) {
 
 // askSlots is ask for the results and checks that some slots are.
 func askSlots(st *state.State, slots []int32) *question {
-	q := &question{st: st, names: map[int32]string{}}
+	q := &question{st: st}
 	for _, s := range slots {
-		q.add(s, st.SlotName(s))
+		q.add(s)
 	}
 	return q
 }
 
 // add puts a slot where it belongs by what it holds; one that is there already is not asked for again.
-func (q *question) add(s int32, name string) {
+func (q *question) add(s int32) {
 	if slices.Contains(q.results, s) || slices.Contains(q.checks, s) { // few are asked for at once
 		return
 	}
 	switch q.st.SlotType(s).Kind {
 	case program.Text:
-		q.texts = append(q.texts, name)
-		return
+		q.texts = append(q.texts, q.st.SlotName(s))
 	case program.Boolean:
 		q.checks = append(q.checks, s)
 	default:
 		q.results = append(q.results, s)
 	}
-	q.names[s] = q.st.AliasOf(q.st.ModuleOf(s))
 }
 
 // drawn returns what is drawn of the given values that some slots rest on: those with a ±, and guesses without one.

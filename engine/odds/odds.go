@@ -73,7 +73,6 @@ type question struct {
 	results []int32 // slots
 	checks  []int32
 	texts   []string
-	names   map[int32]string // what comes before the names of a slot's sheet
 	inputs  []input
 }
 
@@ -168,7 +167,7 @@ func (q *question) work(ctx context.Context, o Options, p plan) (*Odds, error) {
 	var values []float32
 	for r, s := range q.results {
 		var res Result
-		res, values = q.result(e.Entry(s, q.names[s]), r, batches, scales[r], slopes[r], values)
+		res, values = q.result(e.Entry(s), r, batches, scales[r], slopes[r], values)
 		res.Undeclared = undeclared[r]
 		if res.None > 0 {
 			res.NoneWhy = q.whyNone(s, r, batches)
@@ -181,7 +180,7 @@ func (q *question) work(ctx context.Context, o Options, p plan) (*Odds, error) {
 		outcome := sumTallies(batches, c).outcome()
 		outcome.Margin, outcome.Undeclared = asksForMargin(q.st.Program, s), undeclared[len(q.results)+c]
 		outcome.Spread, outcome.OnlySpread = spreadIn(q.st, s)
-		odds.Checks = append(odds.Checks, CheckOdds{e.Entry(s, q.names[s]).Cell, outcome})
+		odds.Checks = append(odds.Checks, CheckOdds{e.Entry(s).Cell, outcome})
 	}
 	odds.All = sumTallies(batches, len(q.checks)).outcome()
 	odds.All.Undeclared = behindAny(odds.Checks)
