@@ -13,7 +13,7 @@ type statement struct {
 	named  bool                      // its second word is the name that it sets
 	equals bool                      // an = belongs on its line
 	text   bool                      // a text follows the word, or a name of several words may
-	join   string                    // of an outline or a picture, the word of which is a name elsewhere: between its columns
+	join   string                    // between its columns; of what is drawn, the word of which is a name elsewhere
 }
 
 var (
