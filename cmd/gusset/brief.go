@@ -16,9 +16,7 @@ const noteShown = 44
 func briefPages(m *engine.Model, view *report.Sheet) []report.Page {
 	results := report.Page{Name: report.GlancePage}
 	for _, c := range report.Chief(m) {
-		if c.Kind != engine.Check {
-			results.Items = append(results.Items, report.Item{Cell: report.CellOf(&c)})
-		}
+		results.Items = append(results.Items, report.Item{Cell: report.CellOf(&c)})
 	}
 	unmet := report.Page{Name: "Checks that do not hold"}
 	for c := range report.Cells(view.Pages) {

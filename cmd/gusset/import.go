@@ -288,7 +288,7 @@ func checksFail(checks []engine.Move) string {
 	for _, c := range checks {
 		names = append(names, c.Name)
 	}
-	return together(names, 3, "more") + " fail"
+	return report.Together(names, 3, "more", "and") + " fail"
 }
 
 // mostElsewhere is how many values of used sheets are put into one command.
@@ -337,19 +337,10 @@ func printRemarks(b sink, heading string, remarks []workbook.Remark, all bool) {
 		if of := names[r.Text]; of != nil && (all || len(of) == 1) {
 			writeHanging(b, "  - ", r.Name+" "+r.Text, plain)
 		} else if of != nil {
-			writeHanging(b, "  - ", together(of, 3, "others")+": each "+r.Text, plain)
+			writeHanging(b, "  - ", report.Together(of, 3, "others", "and")+": each "+r.Text, plain)
 			delete(names, r.Text)
 		}
 	}
-}
-
-// together lists names, at most the first few of them and how many others there are.
-func together(names []string, most int, others string) string {
-	if more := len(names) - most; more > 1 {
-		names = append(slices.Clone(names[:most]), fmt.Sprintf("%d %s", more, others))
-	}
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " and " + names[last]
 }
 
 // putBack puts the changed values into the sheet's text.

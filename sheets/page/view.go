@@ -194,13 +194,11 @@ func viewOf(m *engine.Model, o Options) (*view, error) {
 		v.Problems = append(v.Problems, problemOf(d))
 	}
 	for _, c := range report.Chief(m) {
-		if c.Kind != engine.Check {
-			chief := cellOf(report.CellOf(&c))
-			if d := engine.DoubtOf(m, c.Place); d != nil && c.Kind != engine.Given {
-				chief.Spread = report.EitherWay(d)
-			}
-			v.Chief = append(v.Chief, chief)
+		chief := cellOf(report.CellOf(&c))
+		if d := engine.DoubtOf(m, c.Place); d != nil && c.Kind != engine.Given {
+			chief.Spread = report.EitherWay(d)
 		}
+		v.Chief = append(v.Chief, chief)
 	}
 	v.Groups = checkGroups(m.Checks())
 	v.Used = report.ChecksOf(nil, sheet.Used...).String()

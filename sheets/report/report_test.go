@@ -240,7 +240,7 @@ table ribs
 	// 1 holds, on guesses
 }
 
-// TestChief: the chief results are those of the page At a glance, or else the checks and what nothing else uses.
+// TestChief: the chief results are those of the page At a glance, or else what nothing else uses.
 func TestChief(t *testing.T) {
 	names := func(sheet string) (list []string) {
 		for _, c := range report.Chief(load(t, sheet)) {
@@ -260,10 +260,10 @@ table t
   x | = unused2
 unused2 [in] = a
 `
-	assert.Equal(t, []string{"low", "c2", "unused", "at"}, names("c2 [in] = a\n"+rest))
+	assert.Equal(t, []string{"c2", "unused", "at"}, names("c2 [in] = a\n"+rest))
 	assert.Equal(t, []string{"c2", "far"}, names("page At a glance\nc2 [in] = a\ngiven [in] : 3\ncheck k = c2 > a\n"+
 		"adjust far [in] from 0 to 9 so far = a\npage Rest\n"+rest))
-	assert.Equal(t, []string{"low", "unused", "at"}, names("page At a glance\ngiven [in] : 3\npage Rest\n"+rest))
+	assert.Equal(t, []string{"unused", "at"}, names("page At a glance\ngiven [in] : 3\npage Rest\n"+rest))
 }
 
 // TestComments: what a sheet says in lines of their own is joined, has its page, and comes before what is below it; its

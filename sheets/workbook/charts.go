@@ -51,7 +51,7 @@ type drawnSeries struct {
 }
 
 // seriesDrawn gives all that pictures draw.
-func (p *plan) seriesDrawn() iter.Seq[drawnSeries] {
+func seriesDrawn(p *plan) iter.Seq[drawnSeries] {
 	return func(yield func(drawnSeries) bool) {
 		for _, it := range p.items() {
 			if it.Chart == nil {
@@ -71,7 +71,7 @@ func (p *plan) seriesDrawn() iter.Seq[drawnSeries] {
 
 // findRecounted makes room for what pictures count in another unit.
 func findRecounted(p *plan) {
-	for s := range p.seriesDrawn() {
+	for s := range seriesDrawn(p) {
 		if _, known := p.recounted[s.in]; !known && !report.Counting(s.column.Unit).Equal(s.in.unit) {
 			p.recounted[s.in] = s.column.table.page.room(&s.column.table.hidden, 1)
 		}
@@ -80,10 +80,10 @@ func findRecounted(p *plan) {
 
 // recount writes what pictures count in another unit, in hidden columns.
 func recount(b *builder) {
-	for s := range b.plan.seriesDrawn() {
+	for s := range seriesDrawn(b.plan) {
 		if col := b.plan.recounted[s.in]; col != 0 {
 			for i, entry := range s.column.entries {
-				v := b.entryDrawn(s.column, i, s.Ys[i], s.in.unit)
+				v := entryDrawn(b, s.column, i, s.Ys[i], s.in.unit)
 				b.grids[s.column.table.page.sheet].set(entry.row, col, v)
 			}
 		}
@@ -91,14 +91,14 @@ func recount(b *builder) {
 }
 
 // entryDrawn returns the content of a hidden cell with an entry of a column as a picture draws it.
-func (b *builder) entryDrawn(c *columnSpot, row int, now float64, u units.Unit) content {
+func entryDrawn(b *builder, c *columnSpot, row int, now float64, u units.Unit) content {
 	own := &engine.Expr{Op: engine.OpOwn, Column: c.Number, Dim: c.Unit.Dim()}
-	return b.pictured(c.entries[row].called, own, row, now, u)
+	return pictured(b, c.entries[row].called, own, row, now, u)
 }
 
 // pictured returns the content of a hidden cell with what a picture draws in a unit, in which it is so much now; NaN
 // where there is no value.
-func (b *builder) pictured(called string, e *engine.Expr, row int, now float64, u units.Unit) content {
+func pictured(b *builder, called string, e *engine.Expr, row int, now float64, u units.Unit) content {
 	v := content{kind: aNumber, number: now}
 	if math.IsNaN(now) {
 		v = known(engine.Value{Status: engine.Waits})

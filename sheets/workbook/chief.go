@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"unicode/utf8"
 
-	"gusset/engine"
 	"gusset/sheets/report"
 	"gusset/sheets/workbook/xlsx"
 )
@@ -25,10 +24,10 @@ const (
 // mostChief is how many chief results are listed: a sheet that does not say which they are can have very many.
 const mostChief = 40
 
-// findChief finds the chief results that are no checks, which have a list of their own.
+// findChief finds the chief results.
 func findChief(p *plan) {
 	for _, c := range report.Chief(p.model) {
-		if s := p.spots[c.Place]; c.Kind != engine.Check && s != nil {
+		if s := p.spots[c.Place]; s != nil {
 			p.chief = append(p.chief, s)
 		}
 	}

@@ -62,7 +62,7 @@ const mostBehind = 30
 // addBehind notes what is behind what a value reads, the nearest first.
 func (c *cutStep) addBehind(p *plan) {
 	for k := 0; k < len(c.reads); k++ { // which may grow
-		for _, s := range p.spotsOf(c.reads[k]) {
+		for _, s := range spotsOf(p, c.reads[k]) {
 			if s.kind == engine.Given {
 				continue
 			}
@@ -126,7 +126,7 @@ func (p *plan) exportedSpots() iter.Seq[*spot] {
 func (c *cutStep) differs(p *plan) formula.Formula {
 	var sum formula.Formula = zero
 	for _, t := range c.reads {
-		of := p.spotsOf(t)
+		of := spotsOf(p, t)
 		if len(of) == 0 {
 			continue
 		}

@@ -248,7 +248,7 @@ func (mk *marker) searchedOn(s *spot) []mark {
 				return
 			}
 			seen[t] = true
-			for _, s := range p.spotsOf(t) {
+			for _, s := range spotsOf(p, t) {
 				if !on[s] {
 					marks = mk.addSpot(marks, s)
 				}

@@ -65,10 +65,10 @@ func (pg *page) lies() bool {
 
 // furnish sets what belongs to a worksheet as a whole.
 func (b *builder) furnish(pg *page) {
-	b.widen(pg.sheet, pg.widths[1:])
+	widen(b, pg.sheet, pg.widths[1:])
 	drawOutlines(b, pg)
 	if pg.hiddenTo > 0 {
-		b.hide(pg.sheet, pg.hiddenFrom, pg.hiddenTo)
+		hide(b, pg.sheet, pg.hiddenFrom, pg.hiddenTo)
 	}
 	b.note(b.file.SetPanes(pg.sheet, &excelize.Panes{
 		Freeze: true, XSplit: 1, YSplit: headingRow,
@@ -88,14 +88,14 @@ func (b *builder) furnish(pg *page) {
 }
 
 // widen makes the columns of a worksheet, from the first on, so wide.
-func (b *builder) widen(sheet string, widths []float64) {
+func widen(b *builder, sheet string, widths []float64) {
 	for i, w := range widths {
 		b.note(b.file.SetColWidth(sheet, xlsx.ColumnLetters(i+1), xlsx.ColumnLetters(i+1), w))
 	}
 }
 
 // hide hides some columns of a worksheet.
-func (b *builder) hide(sheet string, from, to int) {
+func hide(b *builder, sheet string, from, to int) {
 	b.note(b.file.SetColVisible(sheet, xlsx.ColumnLetters(from)+":"+xlsx.ColumnLetters(to), false))
 }
 

@@ -94,8 +94,8 @@ func (b *builder) guessPage() {
 		g.heights[row] = max(float64(linesOf(note, 58))*noteLine+3, float64(linesOf(s.called, 28))*lineHeight)
 		g.set(row, guessFlags, content{style: b.style(look{})}.working(s.flagArea(onGuess).formula()))
 	}
-	b.widen(guessSheet, []float64{30, 16, 8, 26, 50})
-	b.hide(guessSheet, guessFlags, guessFlags)
+	widen(b, guessSheet, []float64{30, 16, 8, 26, 50})
+	hide(b, guessSheet, guessFlags, guessFlags)
 	b.print(guessSheet, false)
 	b.protect(guessSheet)
 }

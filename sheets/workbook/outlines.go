@@ -10,7 +10,7 @@ import (
 )
 
 // outlinesDrawn gives the outlines that are drawn, each with its panel. Their last side needs two rows.
-func (p *plan) outlinesDrawn() iter.Seq2[*engine.Chart, report.Panel] {
+func outlinesDrawn(p *plan) iter.Seq2[*engine.Chart, report.Panel] {
 	return func(yield func(*engine.Chart, report.Panel) bool) {
 		for _, it := range p.items() {
 			if it.Chart == nil || !it.Chart.Outline {
@@ -28,7 +28,7 @@ func (p *plan) outlinesDrawn() iter.Seq2[*engine.Chart, report.Panel] {
 // findClosing makes room for the last side of each outline, from its last point to the first: a picture draws a column
 // from its first row to its last.
 func findClosing(p *plan) {
-	for ch := range p.outlinesDrawn() {
+	for ch := range outlinesDrawn(p) {
 		t := p.charted(ch)
 		p.closing[ch] = t.page.room(&t.hidden, 2)
 	}
@@ -36,12 +36,12 @@ func findClosing(p *plan) {
 
 // closeOutlines writes the last side of each outline, in hidden columns.
 func closeOutlines(b *builder) {
-	for ch, panel := range b.plan.outlinesDrawn() {
+	for ch, panel := range outlinesDrawn(b.plan) {
 		s := panel.Series[0]
 		for k, points := range [][]float64{panel.Xs, s.Ys} {
 			c := b.plan.columns[ch.Columns[k*s.Column].Number]
 			for i, row := range []int{0, len(points) - 1} {
-				v := b.entryDrawn(c, row, points[row], panel.XUnit)
+				v := entryDrawn(b, c, row, points[row], panel.XUnit)
 				b.grids[c.table.page.sheet].set(c.table.top+i, b.plan.closing[ch]+k, v)
 			}
 		}

@@ -34,7 +34,7 @@ const (
 )
 
 // picturesDrawn gives the pictures of weights along a line that are drawn, each with its table.
-func (p *plan) picturesDrawn() iter.Seq2[*engine.Chart, *tableSpot] {
+func picturesDrawn(p *plan) iter.Seq2[*engine.Chart, *tableSpot] {
 	return func(yield func(*engine.Chart, *tableSpot) bool) {
 		for _, it := range p.items() {
 			if it.Chart != nil && it.Chart.Picture && len(p.drawn(it.Chart).Panels) > 0 &&
@@ -47,7 +47,7 @@ func (p *plan) picturesDrawn() iter.Seq2[*engine.Chart, *tableSpot] {
 
 // findMarked makes room for the marks of pictures.
 func findMarked(p *plan) {
-	for ch, t := range p.picturesDrawn() {
+	for ch, t := range picturesDrawn(p) {
 		for _, m := range ch.Marks {
 			if m.Value.Place < 0 {
 				continue // it could not be read
@@ -70,10 +70,10 @@ func markExpr(m engine.Mark) *engine.Expr {
 // writeMarks writes the marks of pictures, in hidden columns.
 func writeMarks(b *builder) {
 	plain := b.style(look{})
-	for ch, t := range b.plan.picturesDrawn() {
+	for ch, t := range picturesDrawn(b.plan) {
 		unit, g := report.Counting(ch.Columns[0].Unit), b.grids[t.page.sheet]
 		station := func(col int, e *engine.Expr, v engine.Value, called string) {
-			g.set(t.top, col, b.pictured(called, e, 0, report.InUnit(v, unit), unit))
+			g.set(t.top, col, pictured(b, called, e, 0, report.InUnit(v, unit), unit))
 		}
 		for _, m := range b.plan.marked[ch] {
 			g.write(t.top, m.at+markName, inWords(m.mark.Name), plain)

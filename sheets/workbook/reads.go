@@ -39,7 +39,7 @@ func (p *plan) readsOf(e *engine.Expr, at *spot, visit func(thing)) {
 }
 
 // spotsOf returns the values that a thing is.
-func (p *plan) spotsOf(t thing) []*spot {
+func spotsOf(p *plan, t thing) []*spot {
 	if t.column != nil {
 		return t.column.entries
 	}
@@ -191,7 +191,7 @@ func (p *plan) below(some func(visit func(thing))) map[*spot]bool {
 	seen := map[*spot]bool{}
 	var work []*spot
 	visit := func(t thing) {
-		for _, s := range p.spotsOf(t) {
+		for _, s := range spotsOf(p, t) {
 			if s.kind != engine.Given && !seen[s] {
 				seen[s] = true
 				work = append(work, s)

@@ -328,8 +328,8 @@ func (s *starter) cautions() {
 
 // furnishStart sets what belongs to the first worksheet as a whole.
 func (b *builder) furnishStart(last int) {
-	b.widen(startSheet, startWidths(b.plan))
-	b.hide(startSheet, startGuess, startOutside)
+	widen(b, startSheet, startWidths(b.plan))
+	hide(b, startSheet, startGuess, startOutside)
 	b.tintStates(startSheet, fmt.Sprintf("C1:C%d", last))
 	b.print(startSheet, false)
 	b.protect(startSheet)
