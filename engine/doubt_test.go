@@ -42,6 +42,34 @@ mild [in, 0.1] = long > 10.5 [in] ? long + 0.01 [in] : long
 	assert.Equal(t, []string{"sheets"}, doubt("both").Undeclared, "one for one")
 }
 
+// TestDoubtBehindAnEdge: behind a step that hardly matters by itself may be another one that does. Whether it is near is
+// found out from there.
+func TestDoubtBehindAnEdge(t *testing.T) {
+	t.Parallel()
+	for about, tt := range map[string]struct {
+		sheet string
+		known bool
+	}{
+		"the limit moves a little, the load comes to it": {"load > 10.5 + bump ? 100 : load", false},
+		"the limit moves up to the load":                 {"load > 12 - big ? 100 : load", false},
+		"it moves past the load":                         {"load > 12 - 2 * big ? 100 : load", false},
+		"it moves away":                                  {"load > 10.9 + big ? 100 : load", false}, // and was near before
+		"it moves away from a load that is far from it":  {"load > 11.9 + big ? 100 : load", true},
+		"it is far from the load wherever it is":         {"load > 20 - big ? 100 : load", true},
+		"two counts together":                            {"ribs + frames > 11 ? 100 : load", false},
+		"two counts that are too few together":           {"ribs + frames > 13 ? 100 : load", true},
+		"what is behind it is as little":                 {"load > 12 - big ? load + 0.01 : load", true},
+		"two that have nothing to do with each other":    {"load + (frames > 5 ? 0.1 : 0) + (ribs > 5 ? 0.1 : 0)", true},
+		"there is no value":                              {"load > 12 - big ? sqrt(0 - load) : load", false},
+	} {
+		m := loadText(t, "load : 10 ± 1\nx : 4.5 ± 1\ny : 4.5 ± 1\nbump = x > 4.6 ? 0.001 : 0\nbig = x > 5 ? 1.2 : 0\n"+
+			"ribs = ceil(x)\nframes = ceil(y)\nc = "+tt.sheet+"\n")
+		v, err := m.Value("c")
+		require.NoError(t, err)
+		assert.Equal(t, tt.known, DoubtOf(m, v.Place) != nil, about)
+	}
+}
+
 // TestSharesOfADoubt: what each value makes of the variance of a sum, the larger share first: 3² and 4² of 5².
 func TestSharesOfADoubt(t *testing.T) {
 	t.Parallel()

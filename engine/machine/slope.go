@@ -14,6 +14,7 @@ type Slopes struct {
 	Slots   int32      // registers below are those of slots, which formulas write last
 	Reaches []Reach    // how far the values that are followed go; nil: a jump counts where they are, and nowhere else
 	Ways    [][]Change // of Reaches: by how far each value goes, on the ways to where something jumps
+	Beyond  bool       // of Reaches: there something else may be within reach of other values
 
 	of    []slope // of what never changes, and then of each register
 	own   int     // the first direction that is that of a search
@@ -38,7 +39,7 @@ func (s *Slopes) Follow(regs []int32) {
 	s.of = slices.Grow(s.of[:0], 1+len(s.Regs))[:1+len(s.Regs)]
 	clear(s.of)
 	s.begin()
-	s.depth, s.near, s.own, s.Ways, s.fresh = 0, 0, len(regs), nil, s.fresh[:0]
+	s.depth, s.near, s.own, s.Ways, s.Beyond, s.fresh = 0, 0, len(regs), nil, false, s.fresh[:0]
 	for i, reg := range regs {
 		s.set(reg, s.unit(i))
 	}

@@ -40,23 +40,26 @@ func (s *Slopes) meet(apart float64, off slope) (up, down bool) {
 
 // reached is meet to one side.
 func (s *Slopes) reached(apart float64, off slope, by func(a *Partial) float64) bool {
-	squares, limit, parts := 0.0, 0.0, 1.0
+	squares, limit, parts, moving, jumps := 0.0, 0.0, 1.0, 0, false
 	for i := range s.all[off.row] {
 		a := &s.all[off.row][i]
 		by := math.Abs(by(a))
 		if by == 0 || int(a.In) >= s.own {
 			continue
 		}
-		if math.IsNaN(by) { // one of the two jumps
-			return true
+		moving++
+		if math.IsNaN(by) { // one of the two jumps, nobody knows here how far
+			jumps = true
+			continue
 		}
 		r := s.Reaches[a.In]
 		squares += by * r.Usual * by * r.Usual
 		limit += by * r.Limit
 		parts = float64(r.Parts)
 	}
+	s.Beyond = s.Beyond || jumps && moving > 1
 	if squares == 0 || apart > min(math.Sqrt(parts*squares), parts*limit)*(1+Tolerance) {
-		return apart == 0
+		return apart == 0 || jumps
 	}
 	if !math.IsInf(squares, 0) {
 		s.note(off, by, math.Sqrt(squares))
@@ -69,7 +72,7 @@ func (s *Slopes) reached(apart float64, off slope, by func(a *Partial) float64) 
 func (s *Slopes) note(off slope, by func(a *Partial) float64, far float64) {
 	var way []Change
 	for i := range s.all[off.row] {
-		if a := &s.all[off.row][i]; int(a.In) < s.own && by(a) != 0 {
+		if a := &s.all[off.row][i]; int(a.In) < s.own && by(a) != 0 && !math.IsNaN(by(a)) {
 			r := s.Reaches[a.In]
 			way = append(way, Change{a.In, max(-r.Limit, min(r.Limit, by(a)*r.Usual/far*r.Usual))})
 		}
