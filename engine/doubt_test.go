@@ -60,10 +60,24 @@ func TestDoubtBehindAnEdge(t *testing.T) {
 		"two counts that are too few together":           {"ribs + frames > 13 ? 100 : load", true},
 		"what is behind it is as little":                 {"load > 12 - big ? load + 0.01 : load", true},
 		"two that have nothing to do with each other":    {"load + (frames > 5 ? 0.1 : 0) + (ribs > 5 ? 0.1 : 0)", true},
+		"two conditions, each of which turns":            {"load > 10.5 and x > 5 ? 100 : load", false},
+		"two of which one is enough":                     {"not (load < 10.5 or x < 5) ? 100 : load", false},
+		"one of them does not turn":                      {"load > 10.5 and x > 6 ? 100 : load", true},
+		"all rows, each of which may turn":               {"any(rows, .v < .top) ? load : 100", false},
+		"rows, of which one does not turn":               {"any(rows, .v < .far) ? load : 100", true},
+		"a choice within another":                        {"load > 10.5 ? (x > 5 ? 100 : load) : load", false},
+		"a choice within another, the other way round":   {"load < 10.5 ? load : (x < 5 ? load : 100)", false},
+		"the larger of two that jump":                    {"load + max(20 - big * 10, 20 - (y > 5 ? 12 : 0))", false},
+		"the larger one has another slope":               {"load / 10 + max(load, 10.5)", false},
+		"the smaller one has another slope":              {"load / 10 + min(9.5, load)", false},
+		"the other is nothing more":                      {"max(load, 9.5)", true},
+		"the other is too far":                           {"load / 10 + max(load, 11.1)", true},
+		"the largest of several":                         {"load / 10 + max([load, 10.4, 10.5])", false},
 		"there is no value":                              {"load > 12 - big ? sqrt(0 - load) : load", false},
 	} {
 		m := loadText(t, "load : 10 ± 1\nx : 4.5 ± 1\ny : 4.5 ± 1\nbump = x > 4.6 ? 0.001 : 0\nbig = x > 5 ? 1.2 : 0\n"+
-			"ribs = ceil(x)\nframes = ceil(y)\nc = "+tt.sheet+"\n")
+			"ribs = ceil(x)\nframes = ceil(y)\n"+
+			"table rows\n  row | v | top | far\n  a | 10 ± 1 | 10.5 | 10.5\n  b | 4.5 ± 1 | 5 | 6\nc = "+tt.sheet+"\n")
 		v, err := m.Value("c")
 		require.NoError(t, err)
 		assert.Equal(t, tt.known, DoubtOf(m, v.Place) != nil, about)

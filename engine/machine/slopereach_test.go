@@ -85,9 +85,9 @@ func TestSeveralValuesReachAnEdge(t *testing.T) {
 	} {
 		s, p := reachesOf([]float64{4, 2, 2, 15, 0, 0}, []Reach{tt.a, tt.b}, sum...)
 		for i := range s.Ways {
-			for k := range s.Ways[i] {
-				assert.InDelta(t, tt.ways[i][k].By, math.Abs(s.Ways[i][k].By), 1e-12, tt.about)
-				assert.Equal(t, tt.ways[i][k].In, s.Ways[i][k].In)
+			for k := range s.Ways[i].By {
+				assert.InDelta(t, tt.ways[i][k].By, math.Abs(s.Ways[i].By[k].By), 1e-12, tt.about)
+				assert.Equal(t, tt.ways[i][k].In, s.Ways[i].By[k].In)
 			}
 		}
 		assert.Len(t, s.Ways, len(tt.ways), "%s", tt.about)

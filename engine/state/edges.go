@@ -12,7 +12,7 @@ import (
 // next whole number, a comparison turns, another row is found or kept. Slopes know nothing of what is beyond.
 type edges struct {
 	ways   []way
-	beyond bool // from where these lead others may be near that are too far from here
+	beyond bool // where these end, other ones may lead elsewhere than from here
 	lost   bool // there are more of them
 }
 
@@ -20,6 +20,7 @@ type edges struct {
 type way struct {
 	slots []int32
 	by    []float64
+	kink  bool // nothing jumps there, but slopes change
 }
 
 // add takes over what was noted while some inputs were followed.
@@ -29,8 +30,8 @@ func (e *edges) add(s *machine.Slopes, inputs []int32) {
 	}
 	e.lost, e.beyond = e.lost || s.WaysLost(), e.beyond || s.Beyond
 	for _, w := range s.Ways {
-		var slots way
-		for _, c := range w {
+		slots := way{kink: w.Kink}
+		for _, c := range w.By {
 			slots.slots, slots.by = append(slots.slots, inputs[c.In]), append(slots.by, c.By)
 		}
 		e.ways = append(e.ways, slots)
@@ -59,10 +60,13 @@ func reaches(st *State, inputs []int32, parts int) []machine.Reach {
 // more.
 const mild = 0.3
 
+// mostBeyond is how many ways are looked beyond, and from the end of each.
+const mostBeyond = 16
+
 // mildFor reports whether edges hardly bear on a value: whether on the ways there, to both sides, it comes to about
 // what its slopes say. Its inputs have these slopes, and by them it is off by half at most.
 func (e *edges) mildFor(st *State, s int32, inputs []int32, slopes []float64, half float64) bool {
-	if e.lost || math.IsNaN(half) {
+	if e.lost || e.beyond && len(e.ways) > mostBeyond || math.IsNaN(half) {
 		return false
 	}
 	if len(e.ways) == 0 {
@@ -82,7 +86,9 @@ func (e *edges) mildFor(st *State, s int32, inputs []int32, slopes []float64, ha
 					want += side * w.by[i] * steep[in]
 				}
 			}
-			worst = max(worst, apart(there.Mach.Regs[s], want)) // NaN where there is no value
+			if is := there.Mach.Regs[s]; !w.kink || !(math.Abs(is-at) <= math.Abs(want-at)) {
+				worst = max(worst, apart(is, want)) // NaN where there is no value
+			}
 			if e.beyond && squares+worst*worst <= mild*half*mild*half {
 				farther := w.farther(st, there, s, inputs)
 				squares += farther * farther
@@ -104,7 +110,7 @@ func (w way) farther(st, there *State, s int32, inputs []int32) float64 {
 	}
 	on := &edges{}
 	derivatives(there, []int32{s}, others, on)
-	if on.lost {
+	if on.lost || len(on.ways) > mostBeyond {
 		return math.NaN()
 	}
 	squares := 0.0
