@@ -73,9 +73,14 @@ func TestDoubtBehindAnEdge(t *testing.T) {
 		"the other is nothing more":                      {"max(load, 9.5)", true},
 		"the other is too far":                           {"load / 10 + max(load, 11.1)", true},
 		"the largest of several":                         {"load / 10 + max([load, 10.4, 10.5])", false},
+		"a limit, and a jump at the same place":          {"0 * max(load, 10.5) + (load < 10.5 ? load : 10.4)", false},
+		"a jump, and a limit at the same place":          {"(load < 10.5 ? load : 10.4) + 0 * max(load, 10.5)", false},
+		"the limit alone":                                {"0 * max(load, 10.5) + min(load, 10.4)", true},
+		"it hangs on what says nothing, too":             {"load > unsaid - big ? 100 : load", false},
+		"nothing goes farther than its limit":            {"load > 20 - big ? 100 : load + (x > 6 ? 5 : 0)", true},
 		"there is no value":                              {"load > 12 - big ? sqrt(0 - load) : load", false},
 	} {
-		m := loadText(t, "load : 10 ± 1\nx : 4.5 ± 1\ny : 4.5 ± 1\nbump = x > 4.6 ? 0.001 : 0\nbig = x > 5 ? 1.2 : 0\n"+
+		m := loadText(t, "load : 10 ± 1\nunsaid : 12\nx : 4.5 ± 1\ny : 4.5 ± 1\nbump = x > 4.6 ? 0.001 : 0\nbig = x > 5 ? 1.2 : 0\n"+
 			"ribs = ceil(x)\nframes = ceil(y)\n"+
 			"table rows\n  row | v | top | far\n  a | 10 ± 1 | 10.5 | 10.5\n  b | 4.5 ± 1 | 5 | 6\nc = "+tt.sheet+"\n")
 		v, err := m.Value("c")

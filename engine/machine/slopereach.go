@@ -39,35 +39,32 @@ func (s *Slopes) meet(apart float64, off slope) (up, down bool) {
 	if !s.reaching() {
 		return apart == 0, apart == 0
 	}
-	up = s.reached(apart, off, upwards(off), false)
-	down = s.reached(apart, off, downwards(off), false)
+	up = s.reached(apart, off, off.up, false)
+	down = s.reached(apart, off, off.down, false)
 	return up, down
 }
 
-func upwards(p slope) func(a *Partial) float64 { return func(a *Partial) float64 { return p.k * a.Up } }
-func downwards(p slope) func(a *Partial) float64 {
-	return func(a *Partial) float64 { return p.k * a.Down }
-}
+func (p slope) up(a *Partial) float64   { return p.k * a.Up }
+func (p slope) down(a *Partial) float64 { return p.k * a.Down }
 
 // turn notes the ways on which the one of two values that is taken, as the larger one, is not it any more.
 func (s *Slopes) turn(apart float64, p, q slope) {
 	if s.reaching() && p.row|q.row != 0 {
 		off := s.weighted(1, p, -1, q)
-		s.reached(apart, off, upwards(off), true)
-		s.reached(apart, off, downwards(off), true)
+		s.reached(apart, off, off.up, true)
+		s.reached(apart, off, off.down, true)
 	}
 }
 
 // reached is meet to one side.
 func (s *Slopes) reached(apart float64, off slope, by func(a *Partial) float64, kink bool) bool {
-	squares, limit, parts, moving, jumps := 0.0, 0.0, 1.0, 0, false
+	squares, limit, parts, jumps := 0.0, 0.0, 1.0, false
 	for i := range s.all[off.row] {
 		a := &s.all[off.row][i]
 		by := math.Abs(by(a))
-		if by == 0 || int(a.In) >= s.own {
+		if by == 0 {
 			continue
 		}
-		moving++
 		if math.IsNaN(by) { // one of the two jumps, nobody knows here how far
 			jumps = true
 			continue
@@ -77,7 +74,7 @@ func (s *Slopes) reached(apart float64, off slope, by func(a *Partial) float64, 
 		limit += by * r.Limit
 		parts = float64(r.Parts)
 	}
-	s.Beyond = s.Beyond || jumps && moving > 1
+	s.Beyond = s.Beyond || jumps
 	if squares == 0 || apart > min(math.Sqrt(parts*squares), parts*limit)*(1+Tolerance) {
 		return apart == 0 || jumps
 	}
@@ -92,7 +89,7 @@ func (s *Slopes) reached(apart float64, off slope, by func(a *Partial) float64, 
 func (s *Slopes) note(off slope, by func(a *Partial) float64, far float64, kink bool) {
 	var way []Change
 	for i := range s.all[off.row] {
-		if a := &s.all[off.row][i]; int(a.In) < s.own && by(a) != 0 && !math.IsNaN(by(a)) {
+		if a := &s.all[off.row][i]; by(a) != 0 && !math.IsNaN(by(a)) {
 			r := s.Reaches[a.In]
 			way = append(way, Change{a.In, max(-r.Limit, min(r.Limit, by(a)*r.Usual/far*r.Usual))})
 		}

@@ -122,6 +122,18 @@ func TestEdgesToOneSide(t *testing.T) {
 	}
 }
 
+// TestOneSidedValuesGoNoFarther: what stays as it is to one side reaches nothing there, however far it may go.
+func TestOneSidedValuesGoNoFarther(t *testing.T) {
+	t.Parallel()
+	_, p := reachesOf([]float64{0, 0, 0, 0.5, 0, 0, 0}, []Reach{usually(math.Inf(1)), usually(0.1)},
+		Instr{Op: Max, D: 4, A: 0, B: 2}, Instr{Op: Add, D: 5, A: 4, B: 1}, Instr{Op: Less, D: 6, A: 5, B: 3})
+	assert.Len(t, p, 2)
+	for _, a := range p {
+		assert.True(t, math.IsNaN(a.Up))
+		assert.Zero(t, a.Down)
+	}
+}
+
 // TestWaysAreNotedOnce: the same way to two edges is one, and of many no more are noted than there is room for.
 func TestWaysAreNotedOnce(t *testing.T) {
 	t.Parallel()
