@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -142,19 +143,47 @@ func TestSettingsOfDoubt(t *testing.T) {
 	t.Parallel()
 	m := loadText(t, "a [g] : 5\n")
 	for value, want := range map[string]string{
-		"5 ±":      "the give or take is missing (write how far off it may be after the ±, such as 46 ± 1/16, or leave the ± out: 5)",
-		"? 5":      "the ? of a guess comes after the value (write 5 ?)",
-		"5 ? ?":    "one ? is enough for a guess (write 5 ?)",
-		"± 3":      "there is no value before the give or take (write nothing)",
-		"about 5":  "what is not sure has a ? after it (write 5 ?)",
-		"5 ± 1 in": "this is a length, but what may be off by it is a mass (write 5 ± 1, or a share of it in %)",
-		"5 ± -1":   "what follows a ± has no minus: the value may be off by it either way (leave the minus out: 5 ± 1)",
-		"5 ± big":  "big is not a number",
-		"(5 ± 1)":  "a value and how far off it may be have no brackets (write 5 ± 1)",
-		"yes ± 1":  "yes cannot be off by some amount (write yes)",
+		"5 ±":           "the give or take is missing (write how far off it may be after the ±, such as 46 ± 1/16, or leave the ± out: 5)",
+		"? 5":           "the ? of a guess comes after the value (write 5 ?)",
+		"5 ? ?":         "one ? is enough for a guess (write 5 ?)",
+		"± 3":           "there is no value before the give or take (write nothing)",
+		"about 5":       "what is not sure has a ? after it (write 5 ?)",
+		"5 ± 1 in":      "this is a length, but what may be off by it is a mass (write 5 ± 1, or a share of it in %)",
+		"5 ± -1":        "what follows a ± has no minus: the value may be off by it either way (leave the minus out: 5 ± 1)",
+		"9e302 ± 9e302": "the give or take is too large",
+		"5 ± big":       "big is not a number",
+		"(5 ± 1)":       "a value and how far off it may be have no brackets (write 5 ± 1)",
+		"yes ± 1":       "yes cannot be off by some amount (write yes)",
 	} {
 		err := m.Set("a", value)
 		require.EqualError(t, err, "a: "+want, value)
 		assert.Equal(t, ErrWrongKind, program.KindOf(err), value)
 	}
+}
+
+// TestDoubtOfMany: of as many given values as there may be behind one, and as many ways to steps as are tried, it is
+// known how far a result may be off; of more it is not.
+func TestDoubtOfMany(t *testing.T) {
+	t.Parallel()
+	known := func(sheet string) bool {
+		m := loadText(t, sheet)
+		v, err := m.Value("c")
+		require.NoError(t, err)
+		return DoubtOf(m, v.Place) != nil
+	}
+	steps := func(n int, condition string) string {
+		return "load : 10 ± 1\ntable t\n  row | x\n" + lines(n, func(i int) string {
+			return fmt.Sprintf("  r%d | 4.5 ± 1", i)
+		}) + "  y = x > 5 ? 0.0001 : 0\nc = load + sum(t.y)" + condition + "\n"
+	}
+	assert.True(t, known(steps(64, "")))
+	assert.False(t, known(steps(65, "")))
+	turns := " + (load > 11.5 - t[\"r0\"].y ? 0.0001 : 0)"
+	assert.True(t, known(steps(16, turns)))
+	assert.False(t, known(steps(17, turns)), "where one leads to others")
+	of := func(n int) string {
+		return "table t\n  row | x\n" + lines(n, func(i int) string { return fmt.Sprintf("  r%d | 4.5 ± 1", i) }) + "c = sum(t.x)\n"
+	}
+	assert.True(t, known(of(2000)))
+	assert.False(t, known(of(2001)))
 }

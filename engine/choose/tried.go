@@ -178,7 +178,7 @@ func (v *varied) read(st, base *state.State) error {
 	isText := base.SlotType(v.slot).Kind == program.Text
 	v.current = -1
 	for i, typed := range v.typed {
-		_, x, err := state.Read(base, state.Setting{Name: v.name, Value: typed})
+		x, err := state.Read(base, state.Setting{Name: v.name, Value: typed})
 		if err != nil {
 			return err
 		}
