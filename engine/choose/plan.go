@@ -71,7 +71,7 @@ func (s *search) count() error {
 	s.total = 1
 	for _, v := range slices.Backward(s.varied) {
 		v.each = s.total
-		if s.total > MaxCombinations/len(v.values) {
+		if s.total > maxCombinations/len(v.values) {
 			return s.tooMany()
 		}
 		s.total *= len(v.values)
@@ -95,15 +95,15 @@ func (s *search) tooMany() error {
 		}
 	}
 	return program.Errorf(program.ErrLimit, "", "there are about %s combinations of these, and %d can be tried at "+
-		"once; name fewer values, or list fewer of %s: '%s: %s, %s'", roundCount(product), MaxCombinations, widest.name,
+		"once; name fewer values, or list fewer of %s: '%s: %s, %s'", roundCount(product), maxCombinations, widest.name,
 		widest.name, widest.typed[0], widest.typed[1])
 }
 
 // findGoals looks the goals up.
 func (s *search) findGoals() error {
-	if len(s.asked.Goals) > MaxGoals {
+	if len(s.asked.Goals) > maxGoals {
 		return program.Errorf(program.ErrLimit, "", "%d goals are more than can be weighed against one another (%d)",
-			len(s.asked.Goals), MaxGoals)
+			len(s.asked.Goals), maxGoals)
 	}
 	now := explain.New(s.st)
 	for _, g := range s.asked.Goals {

@@ -9,8 +9,8 @@ import (
 	"gusset/engine/state"
 )
 
-// RowsNamed is how many rows are named for which a condition fails.
-const RowsNamed = 3
+// rowsNamed is how many rows are named for which a condition fails.
+const rowsNamed = 3
 
 // Unmet is a part of a condition because of which the whole fails.
 type Unmet struct {
@@ -72,7 +72,7 @@ func (c Cell) FailsFor() []string {
 	var names []string
 	for _, u := range c.Unmet {
 		for _, row := range u.Rows {
-			if len(names) < RowsNamed && !slices.Contains(names, row.Name) {
+			if len(names) < rowsNamed && !slices.Contains(names, row.Name) {
 				names = append(names, row.Name)
 			}
 		}
@@ -181,7 +181,7 @@ func (b *blame) rows(u *Unmet, list, condition int32, f *frame, is float64) {
 	ev.eachRow(list, f, func(at *frame) bool {
 		switch {
 		case ev.eval(condition, at) != is:
-		case len(u.Rows) < RowsNamed:
+		case len(u.Rows) < rowsNamed:
 			row := UnmetRow{Name: b.e.Texts.At(table.RowName[at.at])}
 			if row.Parts = b.of(conditionIn(b.e, condition), at, is); len(row.Parts) == 1 && row.Parts[0].Of != nil {
 				row.Parts = row.Parts[0].Of

@@ -11,9 +11,9 @@ import (
 
 // The limits of what is sent: a page that is to be opened on a phone holds no more.
 const (
-	MaxSlots = 20_000    // values
-	MaxTakes = 5_000_000 // instructions of a run
-	MaxCode  = 400_000   // instructions
+	maxSlots = 20_000    // values
+	maxTakes = 5_000_000 // instructions of a run
+	maxCode  = 400_000   // instructions
 )
 
 // builder lays a State out.
@@ -49,7 +49,7 @@ func Of(st *state.State) (*Program, error) {
 	if why := b.e.Unread(); why != "" {
 		return nil, program.Errorf(program.ErrUnread, "", "%s", why)
 	}
-	if b.keep() > MaxSlots {
+	if b.keep() > maxSlots {
 		return nil, program.Errorf(program.ErrLimit, "", "the sheet has more values than a page can work out by itself")
 	}
 	b.p = &Program{
@@ -65,7 +65,7 @@ func Of(st *state.State) (*Program, error) {
 		Trusted: map[int32][]int32{}, Tables: map[int32]Table{}, Formulas: map[int32]Formula{},
 		Lists: map[int32]int32{}, Readable: map[string]int32{},
 	}
-	if takes := b.instructions(); b.code > MaxCode || takes > MaxTakes {
+	if takes := b.instructions(); b.code > maxCode || takes > maxTakes {
 		return nil, program.Errorf(program.ErrLimit, "", "the sheet takes more steps than a page can work out by itself")
 	}
 	b.values()
