@@ -46,9 +46,9 @@ type Definition struct {
 	Body    *Expr
 }
 
-// FormulaFinder returns what expands the formula of a place as a tree, or gives nil if it has none or there is a mistake in it.
-// For an entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is expanded
-// once, and shared by them. It is for one goroutine, and locks the State by itself.
+// FormulaFinder returns what expands the formula of a place as a tree, or gives nil if it has none or there is a
+// mistake in it. For an entry of a worked column, OpOwn means the entry of its row. A definition that many formulas
+// call is expanded once, and shared by them. It is for one goroutine, and locks the State by itself.
 func (e *Explainer) FormulaFinder() func(Place) *Expr {
 	o := &expander{st: e.State}
 	return func(p Place) *Expr {

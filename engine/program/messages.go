@@ -41,8 +41,8 @@ func (ms *Messages) Report(mod *Module, d text.Diag) int {
 	return ms.Overflow
 }
 
-// AddListed appends a message of a kind to those that there are, or, once these are MaxListed, one that stands for it and
-// all further ones. Full: what is added from now on is left out.
+// AddListed appends a message of a kind to those that there are, or, once these are MaxListed, one that stands for it
+// and all further ones. Full: what is added from now on is left out.
 func AddListed(ds text.Diags, d text.Diag) (all text.Diags, full bool) {
 	switch {
 	case len(ds) < MaxListed:

@@ -128,8 +128,8 @@ func (st *State) read(set Setting) (change, error) {
 	return r, keepsChoices(st, r)
 }
 
-// Read finds out what a given slot would hold by a Setting. A text gets its number among the Texts, which it keeps until
-// the next setting is read otherwise. Nothing is set.
+// Read finds out what a given slot would hold by a Setting. A text gets its number among the Texts, which it keeps
+// until the next setting is read otherwise. Nothing is set.
 func Read(st *State, set Setting) (float64, error) {
 	r, err := st.read(set)
 	return r.value, err
