@@ -143,7 +143,11 @@ func (m *Model) Target(set Setting) (Target, error) {
 
 // Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "rack", or "rack.prices" by way of
 // another; "" is its own.
-func (m *Model) Aliases() map[string]string { return m.state().Aliases() }
+func (m *Model) Aliases() map[string]string {
+	e, done := m.read()
+	defer done()
+	return e.Aliases()
+}
 
 // Variants returns the variants of the sheet, in the order of the text.
 func (m *Model) Variants() []Variant {
@@ -171,7 +175,11 @@ func (m *Model) UseVariant(name string) error {
 }
 
 // Title returns the sheet's title, or its file's name if it has none.
-func (m *Model) Title() string { return m.state().Root.Title }
+func (m *Model) Title() string {
+	e, done := m.read()
+	defer done()
+	return e.Root.Title
+}
 
 // Pages returns the pages of the sheet that was asked for, with everything on them. A stranger's sheet may have more
 // values than memory holds that way; an Outline has not.
@@ -275,7 +283,7 @@ func (m *Model) EntriesOf(name string) ([]Entry, error) {
 // Formulas returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it. For
 // an entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is expanded
 // once, and shared by them. It is for one goroutine.
-func (m *Model) Formulas() func(Place) *Expr { return explain.New(m.state()).FormulaFinder() }
+func (m *Model) Formulas() func(Place) *Expr { return explain.FormulaFinder(m.state()) }
 
 // Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake
 // in it.
