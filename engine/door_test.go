@@ -382,6 +382,30 @@ table parts
 	assert.Len(t, all.Rows, len(woods.Rows))
 }
 
+// TestForkOfARequestIsKept: what was set while a request lasted is worked on once it is over, in a fork with a context
+// of its own.
+func TestForkOfARequestIsKept(t *testing.T) {
+	t.Parallel()
+	request, over := context.WithCancel(t.Context())
+	during := loadTray(t).ForkContext(request)
+	require.NoError(t, during.Set("battery", "7"))
+	over()
+	require.ErrorIs(t, during.Set("battery", "8"), context.Canceled)
+	require.ErrorIs(t, during.Fork().Set("battery", "8"), context.Canceled)
+	kept := during.ForkContext(context.Background())
+	v, err := kept.Value("battery")
+	require.NoError(t, err)
+	assert.Equal(t, 7.0, v.Number)
+	require.NoError(t, kept.Set("chord", "9"))
+	require.NoError(t, kept.Fork().UseVariant(""))
+	next, over := context.WithCancel(t.Context())
+	later := kept.ForkContext(next)
+	require.NoError(t, later.Set("chord", "10"))
+	over()
+	require.ErrorIs(t, later.Set("chord", "11"), context.Canceled)
+	require.NoError(t, kept.Set("chord", "12"), "it does not stop with its fork")
+}
+
 // TestHandles: a handle reads and sets what the methods by name do.
 func TestHandles(t *testing.T) {
 	m := loadTrays(t)

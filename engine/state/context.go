@@ -5,9 +5,11 @@ import (
 	"sync/atomic"
 )
 
-// ForkContext is Fork for a state of which every change stops when ctx is done, and is taken back.
+// ForkContext is Fork for a state of which every change stops when ctx is done, and is taken back. What this one stops
+// with does not bear on it.
 func (st *State) ForkContext(ctx context.Context) *State {
 	s := st.Fork()
+	s.ctx, s.stop, s.Mach.Stop = nil, nil, nil
 	s.within(ctx)
 	return s
 }
