@@ -101,7 +101,9 @@ func (m *Model) Fork() *Model {
 
 // ForkContext is Fork for a Model that is to work until ctx is done, as for one request. A change under way then
 // stops, soon, and is taken back: it returns the error of ctx, and the Model has the values that it had before. So
-// does every later change, and every change of its own forks. It costs a copy of the values for each change.
+// does every later change, and every change of its own forks, but not of a ForkContext of it, which has a context of
+// its own instead: what was set in time is kept by ForkContext(context.Background()). It costs a copy of the values for
+// each change.
 func (m *Model) ForkContext(ctx context.Context) *Model {
 	st := m.state()
 	st.Mu.Lock()
@@ -197,14 +199,15 @@ func (m *Model) Outline() []Page {
 }
 
 // Value returns what is known of a cell, or of an entry of a table. Name is as for Set. What the library sets has a
-// value too, by its name there: all of it in a Model from LoadLibrary, else what the sheet asks for.
+// value too, by its name there: all of it in a Model from LoadLibrary, else what the sheet asks for. Beside an error
+// the Value is Absent, its Number NaN and the error its Reason.
 func (m *Model) Value(name string) (Value, error) {
 	e, done := m.read()
 	defer done()
 	return e.Value(name)
 }
 
-// Cell returns a cell, by its name as for Value. Ok is false if there is none of that name.
+// Cell returns a cell, by its name as for Value. Ok is false if there is none of that name, and its value is Absent.
 func (m *Model) Cell(name string) (c Cell, ok bool) {
 	e, done := m.read()
 	defer done()

@@ -35,7 +35,7 @@ type Expr struct {
 }
 
 // IsNumber reports whether it comes to a number, or to one for each row.
-func (e *Expr) IsNumber() bool { return !e.IsText && !e.IsBoolean }
+func (e *Expr) IsNumber() bool { return e != nil && !e.IsText && !e.IsBoolean }
 
 // Definition is a formula that others call.
 type Definition struct {

@@ -37,13 +37,27 @@ type Error struct {
 	Err  error  // what it says
 }
 
-func (e *Error) Error() string { return e.Err.Error() }
+// Error says what went wrong; of an Error without a text it is the kind.
+func (e *Error) Error() string {
+	switch {
+	case e == nil:
+		return ErrorKind(0).Error()
+	case e.Err == nil:
+		return e.Kind.Error()
+	}
+	return e.Err.Error()
+}
 
-// Unwrap returns what lies behind it, such as the error of a file.
-func (e *Error) Unwrap() error { return e.Err }
+// Unwrap returns what is behind it, such as the error of a file.
+func (e *Error) Unwrap() error {
+	if e == nil {
+		return nil
+	}
+	return e.Err
+}
 
 // Is reports whether target is its kind.
-func (e *Error) Is(target error) bool { return target == e.Kind }
+func (e *Error) Is(target error) bool { return e != nil && target == e.Kind }
 
 // KindOf returns the kind of an error; 0 where it has none.
 func KindOf(err error) ErrorKind {
