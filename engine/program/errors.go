@@ -1,6 +1,7 @@
 package program
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 )
@@ -28,6 +29,9 @@ func (k ErrorKind) Error() string {
 		"value of the wrong kind", "not one of the choices", "over a limit", "cannot be read",
 	}[k]
 }
+
+// MarshalText names the kind as Error does.
+func (k ErrorKind) MarshalText() ([]byte, error) { return []byte(k.Error()), nil }
 
 // Error is what goes wrong when a model is asked or told something. Its text is for the builder, and may change; its
 // Kind is for programs.
@@ -58,6 +62,14 @@ func (e *Error) Unwrap() error {
 
 // Is reports whether target is its kind.
 func (e *Error) Is(target error) bool { return e != nil && target == e.Kind }
+
+// MarshalJSON writes its fields, with the text of Err.
+func (e *Error) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Kind      ErrorKind
+		Name, Err string
+	}{e.Kind, e.Name, e.Error()})
+}
 
 // KindOf returns the kind of an error; 0 where it has none.
 func KindOf(err error) ErrorKind {
