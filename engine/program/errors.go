@@ -65,6 +65,9 @@ func (e *Error) Is(target error) bool { return e != nil && target == e.Kind }
 
 // MarshalJSON writes its fields, with the text of Err.
 func (e *Error) MarshalJSON() ([]byte, error) {
+	if e == nil {
+		return []byte("null"), nil
+	}
 	return json.Marshal(struct {
 		Kind      ErrorKind
 		Name, Err string
