@@ -1,8 +1,6 @@
 package odds
 
 import (
-	"slices"
-
 	"gusset/engine/explain"
 	"gusset/engine/program"
 	"gusset/engine/state"
@@ -14,7 +12,7 @@ func ask(st *state.State, names []string) (*question, error) {
 	e := explain.New(st)
 	if len(names) == 0 {
 		for _, c := range append(e.Checks(), explain.Unused(e)...) {
-			names = append(names, c.Name)
+			q.add(int32(c.Place), c.Name)
 		}
 	}
 	for _, name := range names {
@@ -40,7 +38,7 @@ func askSlots(st *state.State, slots []int32) *question {
 
 // add puts a slot where it belongs by what it holds; one that is there already is not asked for again.
 func (q *question) add(s int32, name string) {
-	if slices.Contains(q.results, s) || slices.Contains(q.checks, s) { // few are asked for at once
+	if _, asked := q.names[s]; asked {
 		return
 	}
 	switch q.st.SlotType(s).Kind {
