@@ -16,6 +16,7 @@ import (
 
 	"gusset/engine"
 	"gusset/library"
+	"gusset/sheets/text"
 	"gusset/units"
 )
 
@@ -228,6 +229,16 @@ func TestLimitsOfACaller(t *testing.T) {
 	}, "huge.gusset")
 	require.NoError(t, err)
 	assert.Contains(t, strings.Join(said(huge), "\n"), "adjust-large", "what is built in holds all the same")
+}
+
+// TestBytesOfACaller: the sheet that is asked for is over the caller's limit, by however much.
+func TestBytesOfACaller(t *testing.T) {
+	t.Parallel()
+	for _, size := range []int{1001, text.MaxFile + 1} {
+		files := fstest.MapFS{"x.gusset": {Data: make([]byte, size)}}
+		_, err := engine.Load(engine.Sources{Files: files, Limits: engine.Limits{Bytes: 1000}}, "x.gusset")
+		assert.ErrorIs(t, err, engine.ErrLimit, "%d", size)
+	}
 }
 
 // TestNothingToReadFrom: models, handles and sources with nothing in them, and names that are none, give errors and
