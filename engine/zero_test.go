@@ -61,6 +61,9 @@ func TestWhatIsNotThereHasNoNumber(t *testing.T) {
 		assert.False(t, ok)
 		assert.Equal(t, engine.CheckAbsent, c.State(), name)
 	}
+	_, err := m.Value(" ")
+	assert.EqualError(t, err,
+		`a name is missing; a name has one of the forms NAME, SHEET.NAME, TABLE.COLUMN, TABLE["ROW"].COLUMN`)
 	parts, err := m.Table("parts")
 	require.NoError(t, err)
 	outlined := m.Outline()[0].Items[4].Table
