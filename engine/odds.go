@@ -24,11 +24,11 @@ func OddsOf(ctx context.Context, m *Model, o OddsOptions) (*Odds, error) {
 	return odds.Of(orNever(ctx), fork, o)
 }
 
-// Doubts returns, for each of some pairs of values in two Models, how far their difference may be off either way: 1.96
-// standard deviations to first order, in SI. Given values that have name, value and give or take in common are one
-// piece. It is NaN where that is not known, and nil where there are too many to find out, or the values are not pairs of
-// these Models.
-func Doubts(a, b *Model, ofA, ofB []Place) []float64 {
+// DoubtsOfDifferences returns, for each of some pairs of values in two Models, how far their difference may be off
+// either way: 1.96 standard deviations to first order, in SI. Given values that have name, value and give or take in
+// common are one piece. It is NaN where that is not known, and nil where there are too many to find out, or the values
+// are not pairs of these Models.
+func DoubtsOfDifferences(a, b *Model, ofA, ofB []Place) []float64 {
 	before, after := a.state(), b.state()
 	if before != after { // of two locks, one is held while waiting for the other; a fork needs none
 		before = a.Fork().st
@@ -43,10 +43,10 @@ func Doubts(a, b *Model, ofA, ofB []Place) []float64 {
 	return odds.Doubts(before, after, slotsA, slotsB)
 }
 
-// Weights returns how much each given value makes of the doubt in some results, to first order: its share in the result
-// where that is largest. Values that make nothing of any are left out; it is empty where it takes too long to find out,
-// or a place is not one of the Model.
-func Weights(m *Model, of []Place) map[Place]float64 {
+// VarianceShares returns how much each given value makes of the variance of some results, to first order: its share in
+// the result where that is largest, from 0 to 1. Values that make nothing of any are left out; it is empty where it takes
+// too long to find out, or a place is not one of the Model.
+func VarianceShares(m *Model, of []Place) map[Place]float64 {
 	e, done := m.read()
 	defer done()
 	weights := map[Place]float64{}
@@ -60,10 +60,10 @@ func Weights(m *Model, of []Place) map[Place]float64 {
 	return weights
 }
 
-// Gains returns by which share the variance of some results falls to first order, of the one where that is most, when
-// a given value comes to be known, each of some by itself; values are what they are thought to be, in SI. It is nil
-// where it takes too long to find out, a place is not one of the Model, or there is not one value for each.
-func Gains(m *Model, of, given []Place, values []float64) []float64 {
+// VarianceSaved returns by which share, from 0 to 1, the variance of some results falls to first order, of the one where
+// that is most, when a given value comes to be known, each of some by itself; values are what they are thought to be, in
+// SI. It is nil where it takes too long to find out, a place is not one of the Model, or there is not one value for each.
+func VarianceSaved(m *Model, of, given []Place, values []float64) []float64 {
 	st := m.Fork().st
 	results, known := slotsOf(st, of)
 	inputs, knownToo := slotsOf(st, given)
