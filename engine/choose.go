@@ -17,5 +17,5 @@ func Choose(ctx context.Context, m *Model, q ChooseQuestion) (ChooseAnswer, erro
 	if err != nil {
 		return ChooseAnswer{}, err
 	}
-	return choose.Of(orNever(ctx), m.Fork().st, q)
+	return choose.Of(orNever(ctx), m.ForkContext(context.Background()).st, q)
 }

@@ -417,6 +417,44 @@ func TestForkOfARequestIsKept(t *testing.T) {
 	require.NoError(t, kept.Set("chord", "12"), "it does not stop with its fork")
 }
 
+// TestReadingAfterARequest: a fork whose context is done gives the same answers as before, to the last bit: it only
+// changes no more. OddsOf and Choose have contexts of their own.
+func TestReadingAfterARequest(t *testing.T) {
+	t.Parallel()
+	files := fstest.MapFS{"x.gusset": {Data: []byte("a : 5 ± 1\nadjust q from 0 to 20 so q^3 + q = a\n" +
+		"b = a * a + q\ncheck c = b < 26\nvariant \"light\"\n  a : 4\n")}}
+	m, err := engine.Load(engine.Sources{Files: files}, "x.gusset")
+	require.NoError(t, err)
+	told := func(m *engine.Model) (all []any) {
+		tell := func(what any, err error) {
+			require.NoError(t, err)
+			all = append(all, marshalled(t, what))
+		}
+		b, err := m.Value("b")
+		tell(b, err)
+		why, err := m.Why("b")
+		tell(why, err)
+		tell(engine.DoubtOf(m, b.Place), nil)
+		tell(engine.VarianceShares(m, []engine.Place{b.Place}), nil)
+		slopes, err := engine.SlopesOf(m, "b", "a")
+		tell(slopes, err)
+		odds, err := engine.OddsOf(t.Context(), m, engine.OddsOptions{Names: []string{"b", "c", "q"}, Builds: 500})
+		tell(odds, err)
+		answer, err := engine.Choose(t.Context(), m, engine.ChooseQuestion{
+			Vary: []string{"a from 1 to 9 step 1"}, Goals: []engine.ChooseGoal{{Name: "b"}}, Odds: true,
+		})
+		tell(answer, err)
+		tell(engine.Between(m, m), nil)
+		return all
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	f := m.ForkContext(ctx)
+	cancel()
+	require.ErrorIs(t, f.Set("a", "6"), context.Canceled)
+	assert.Equal(t, told(m), told(f))
+	assert.Equal(t, told(m), told(f.Fork()))
+}
+
 // TestHandles: a handle reads and sets what the methods by name do.
 func TestHandles(t *testing.T) {
 	m := loadTrays(t)

@@ -19,7 +19,7 @@ import (
 func OddsOf(ctx context.Context, m *Model, o OddsOptions) (*Odds, error) {
 	st := m.state()
 	st.Mu.Lock()
-	fork := st.Fork()
+	fork := st.ForkContext(context.Background()) // it has that of the question instead
 	st.Mu.Unlock()
 	return odds.Of(orNever(ctx), fork, o)
 }

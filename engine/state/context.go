@@ -9,7 +9,7 @@ import (
 // with does not bear on it.
 func (st *State) ForkContext(ctx context.Context) *State {
 	s := st.Fork()
-	s.ctx, s.stop, s.Mach.Stop = nil, nil, nil
+	s.ctx, s.stop = nil, nil
 	s.within(ctx)
 	return s
 }
@@ -21,14 +21,15 @@ func (st *State) within(ctx context.Context) (done func()) {
 	}
 	stop := new(atomic.Bool)
 	release := context.AfterFunc(ctx, func() { stop.Store(true) })
-	st.ctx, st.stop, st.Mach.Stop = ctx, stop, stop
+	st.ctx, st.stop = ctx, stop
 	return func() {
 		release()
-		st.ctx, st.stop, st.Mach.Stop = nil, nil, nil
+		st.ctx, st.stop = nil, nil
 	}
 }
 
-// attempt makes a change, and takes it back when the context has been done before the change was.
+// attempt makes a change, and takes it back when the context has been done before the change was. The machine stops only
+// meanwhile: what is read afterwards is worked out to its end, whether the context is done or not.
 func (st *State) attempt(change func()) error {
 	if st.ctx == nil {
 		change()
@@ -38,6 +39,8 @@ func (st *State) attempt(change func()) error {
 		return err
 	}
 	before := st.Fork()
+	st.Mach.Stop = st.stop
+	defer func() { st.Mach.Stop = nil }()
 	change()
 	err := st.ctx.Err()
 	if err != nil {
