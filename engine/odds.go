@@ -14,8 +14,8 @@ import (
 // options give the same Odds, on any number of processors. When ctx is done it returns what it has come to so far, with
 // Stopped set.
 //
-// Errors are ErrNoSuchName for a name that is not there, and ErrLimit for more builds, or more results, than there is
-// room for.
+// Numbers are in the Unit of their result, shares from 0 to 1. Errors are ErrNoSuchName for a name that is not there, and
+// ErrLimit for more builds, or more results, than there is room for.
 func OddsOf(ctx context.Context, m *Model, o OddsOptions) (*Odds, error) {
 	st := m.state()
 	st.Mu.Lock()
