@@ -1,6 +1,8 @@
 package odds
 
 import (
+	"slices"
+
 	"gusset/engine/explain"
 	"gusset/engine/program"
 	"gusset/engine/state"
@@ -12,10 +14,13 @@ func ask(st *state.State, names []string) (*question, error) {
 	e := explain.New(st)
 	if len(names) == 0 {
 		for _, c := range append(e.Checks(), explain.Unused(e)...) {
-			q.add(int32(c.Place), c.Name)
+			names = append(names, c.Name)
 		}
 	}
 	for _, name := range names {
+		if len(q.results)+len(q.checks) > mostOutputs {
+			break // more are refused anyway
+		}
 		found, err := e.EntriesOf(name)
 		if err != nil {
 			return nil, err
@@ -38,7 +43,7 @@ func askSlots(st *state.State, slots []int32) *question {
 
 // add puts a slot where it belongs by what it holds; one that is there already is not asked for again.
 func (q *question) add(s int32, name string) {
-	if _, asked := q.names[s]; asked {
+	if slices.Contains(q.results, s) || slices.Contains(q.checks, s) { // few are asked for at once
 		return
 	}
 	switch q.st.SlotType(s).Kind {
