@@ -116,6 +116,9 @@ type Combination struct {
 	index int
 }
 
+// MarshalJSON writes its fields, with null for a Margin that there is not.
+func (c Combination) MarshalJSON() ([]byte, error) { return explain.MarshalFields(c) }
+
 // Changes returns how many values are other than the sheet has.
 func (c Combination) Changes() int {
 	n := 0

@@ -120,6 +120,9 @@ func (m *Move) computeChange() {
 
 // ShowAs shows the value of what moved as a text that was typed for it.
 func (m *Move) ShowAs(typed string) {
+	if m == nil {
+		return
+	}
 	m.Text = typed
 	if m.ChangeText != "" {
 		m.ChangeText = explain.Difference(m.Value, m.Before, m.Step)

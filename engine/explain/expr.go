@@ -35,7 +35,7 @@ type Expr struct {
 }
 
 // IsNumber reports whether it comes to a number, or to one for each row.
-func (e *Expr) IsNumber() bool { return !e.IsText && !e.IsBoolean }
+func (e *Expr) IsNumber() bool { return e != nil && !e.IsText && !e.IsBoolean }
 
 // Definition is a formula that others call.
 type Definition struct {
@@ -49,12 +49,12 @@ type Definition struct {
 // FormulaFinder returns what expands the formula of a place as a tree, or gives nil if it has none or there is a
 // mistake in it. For an entry of a worked column, OpOwn means the entry of its row. A definition that many formulas
 // call is expanded once, and shared by them. It is for one goroutine, and locks the State by itself.
-func (e *Explainer) FormulaFinder() func(Place) *Expr {
-	o := &expander{st: e.State}
+func FormulaFinder(st *state.State) func(Place) *Expr {
+	o := &expander{st: st}
 	return func(p Place) *Expr {
-		e.Mu.RLock()
-		defer e.Mu.RUnlock()
-		if p < 0 || int(p) >= len(e.Slots) {
+		st.Mu.RLock()
+		defer st.Mu.RUnlock()
+		if p < 0 || int(p) >= len(st.Slots) {
 			return nil
 		}
 		return o.slot(int32(p))
