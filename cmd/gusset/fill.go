@@ -32,7 +32,8 @@ out. Choices go by their number or their beginning. Each answer is written at
 once, and no other line is touched.
   Enter     leaves it as it is        ok   confirms a guess
   <         goes back                 .    ends, as Ctrl-C does
-  + NAME    adds a row to the table that is asked for; + like ROW copies one
+  + NAME    adds a row to the table that is asked for
+  + NAME like ROW   adds one as that ROW is
   NAME : VALUE   sets any given value
 A choice that is not a row yet of the table it is chosen from can be added.
 
