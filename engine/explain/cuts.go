@@ -204,8 +204,8 @@ const (
 	longForItsWidth = 10   // how many times as long as wide a stick is at least
 )
 
-// textIn returns what a row has in a column, if that is there and has texts: the column feel of a cutting list says what
-// its pieces want of the wood, the column stock of a row with a plan what it is cut from.
+// textIn returns what a row has in a column, if that is there and has texts: the column feel of a cutting list says
+// what its pieces want of the wood, the column stock of a row with a plan what it is cut from.
 func textIn(ev *evaluator, t *program.Table, column string, row int32) string {
 	c := t.ByColumn[column]
 	if c == nil || ev.st.ColumnTypes[c.Number].Kind != program.Text {

@@ -74,8 +74,8 @@ func asAnswer(hint, before string) string {
 	return hint
 }
 
-// mended returns a value, which stands at from in the sheet, with what its message says to write in the place of what it
-// marks: an answer is typed again as a whole, and a hint about a part of it would drop its unit or its ±.
+// mended returns a value, which stands at from in the sheet, with what its message says to write in the place of what
+// it marks: an answer is typed again as a whole, and a hint about a part of it would drop its unit or its ±.
 func mended(value string, d text.Diag, from int) (string, bool) {
 	part, isPart := strings.CutPrefix(d.Hint, "write ")
 	start, end := int(d.Span.Start)-from, int(d.Span.End)-from
