@@ -14,6 +14,7 @@ import (
 	"gusset/sheets/fill"
 	"gusset/sheets/project"
 	"gusset/sheets/report"
+	"gusset/sheets/text"
 )
 
 const fillHelp = `Ask for what is still empty in a sheet, then for what is still a guess, one
@@ -289,7 +290,11 @@ func (d *filling) tell(r fill.Reply) error {
 	case r.Wrong != nil && d.lines.pipe():
 		return &failure{sheetErrors, r.Wrong}
 	case r.Wrong != nil:
-		for line := range strings.SplitSeq(r.Wrong.Error(), "\n") {
+		said := r.Wrong.Error()
+		if mistake := (text.Diag{}); errors.As(r.Wrong, &mistake) {
+			said = mistake.InColumns(pageWidth - 4)
+		}
+		for line := range strings.SplitSeq(said, "\n") {
 			d.b.WriteString("    " + paint.bad(line) + "\n")
 		}
 	case len(r.Moves) > 0:
