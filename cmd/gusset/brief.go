@@ -15,8 +15,8 @@ import (
 // noteShown is how much of a note stands beside a chief result: one line each, so that all are seen at once.
 const noteShown = 44
 
-// briefPages returns what --brief shows as pages: the chief results, and the checks that do not hold. Those of used sheets
-// come first: a slip in the rack makes others fail.
+// briefPages returns what --brief shows as pages: the chief results, and the checks that do not hold. Those of used
+// sheets come first: a slip in the rack makes others fail.
 func briefPages(m *engine.Model, view *report.Sheet) []report.Page {
 	results := report.Page{Name: report.GlancePage}
 	for _, c := range report.Chief(m) {
