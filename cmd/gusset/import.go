@@ -209,8 +209,9 @@ func printEffects(b sink, m *engine.Model, book string, back *workbook.Returned,
 		return ioFailure(fmt.Errorf("what has been changed cannot be put into the sheet: %v", err))
 	}
 	for i := range r.Changes {
-		if c := &r.Changes[i]; !c.IsText && typed[c.Name] != "" {
-			c.ShowAs(typed[c.Name]) // as it will be written, whatever its step
+		c := &r.Changes[i]
+		if as := typed[c.Name]; !c.IsText && strings.Trim(as, "0123456789/.- ") == "" && as != "" {
+			c.ShowAs(as) // as it will be written, whatever its step; what has a unit or a ± is shown as any other value
 		}
 	}
 	values := map[string]bool{}
