@@ -179,7 +179,7 @@ func knownPicks(sides []report.Column, picks []string) error {
 
 // printComparison prints the columns in the form that is asked for.
 func printComparison(out sink, sides []report.Column, o compareOptions) error {
-	sides, unread := report.PartUnread(sides)
+	sides, unread := report.SplitUnread(sides)
 	lists := make([][]engine.Entry, len(sides))
 	for i, s := range sides {
 		lists[i] = s.Entries

@@ -65,7 +65,7 @@ func (a Axis) Share(v float64) float64 {
 	return min(max((v-a.First)/(a.Step*float64(a.Gaps)), 0), 1)
 }
 
-// Labels returns what stands at the marks, all with as many decimals as the step has.
+// Labels returns what is at the marks, all with as many decimals as the step has.
 func (a Axis) Labels() []string {
 	last := a.First + a.Step*float64(a.Gaps)
 	size := max(math.Abs(a.First), math.Abs(last))

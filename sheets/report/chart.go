@@ -140,7 +140,7 @@ func InUnit(v engine.Value, in units.Unit) float64 {
 	return x
 }
 
-// atBar returns what stands at the end of a bar that counts in a unit: what is counted in another says so.
+// atBar returns what is at the end of a bar that counts in a unit: what is counted in another says so.
 func atBar(v engine.Value, in units.Unit) Shown {
 	s := Show(v)
 	if s.State == Known && !Counting(v.Unit).Equal(in) {

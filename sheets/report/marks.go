@@ -7,7 +7,7 @@ import (
 	"gusset/engine"
 )
 
-// The marks that stand after a value.
+// The marks that are after a value.
 const (
 	GuessMark   = "?" // it is a guess, or rests on one
 	OutsideMark = "!" // its formula, or anything that a check rests on, uses a formula outside the range to trust it in
