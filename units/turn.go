@@ -28,7 +28,7 @@ func (s *Set) Turn(from, to string) (string, error) {
 	shown := Format(num.SI, u, step)
 	rounded := false
 	if !step.Given() && !u.Mixed() {
-		shown, rounded = Short(num.SI, u)
+		shown, rounded = short(num.SI, u)
 	}
 	if !u.Mixed() && u.String() != "" {
 		shown += " " + u.String()

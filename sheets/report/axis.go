@@ -28,8 +28,8 @@ func roundAxis(lo, hi float64, gaps int) Axis {
 	return a.around([2]float64{lo, hi})
 }
 
-// OneScale returns axes with the same marks for x and y, with about so many gaps along the longer one.
-func OneScale(x, y [2]float64, gaps int) (along, up Axis) {
+// oneScale returns axes with the same marks for x and y, with about so many gaps along the longer one.
+func oneScale(x, y [2]float64, gaps int) (along, up Axis) {
 	long := x
 	if y[1]-y[0] > x[1]-x[0] {
 		long = y

@@ -77,8 +77,8 @@ func (s State) Are(n int) string {
 	return words[s].many
 }
 
-// Counted says how many are like this: "1 holds", "2 hold", "1 has no result".
-func (s State) Counted(n int) string { return fmt.Sprintf("%d %s", n, s.Are(n)) }
+// counted says how many are like this: "1 holds", "2 hold", "1 has no result".
+func (s State) counted(n int) string { return fmt.Sprintf("%d %s", n, s.Are(n)) }
 
 // StatusCode returns whether there is a value, as JSON and CSV have it; of a check likewise, however it came out.
 func StatusCode(v engine.Value) string {
