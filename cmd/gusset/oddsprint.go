@@ -89,7 +89,7 @@ func remarkOn(r *engine.OddsResult) (short, legend string) {
 	return report.RemarkOnOdds(r)
 }
 
-// printOddsRemarks says once what the words mean that stand after first orders.
+// printOddsRemarks says once what the words after first orders mean.
 func printOddsRemarks(b sink, o *engine.Odds) {
 	var said []string
 	for i := range o.Results {
