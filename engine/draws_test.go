@@ -140,7 +140,7 @@ func TestLanesAreDrawsAlone(t *testing.T) {
 	t.Parallel()
 	sheets := *drawnSheets
 	if testing.Short() {
-		sheets = min(sheets, 150)
+		sheets = min(sheets, 60)
 	}
 	atOnce := 0
 	for k := range sheets {

@@ -183,7 +183,7 @@ func TestLongChainsWithoutAValue(t *testing.T) {
 // TestManyAdjusted shows that adjusted cells that all bear on one another are refused at once, and that there is an end
 // to them.
 func TestManyAdjusted(t *testing.T) {
-	const n = 20_000
+	n := rounds(20_000, 2_000)
 	m := load(t, lines(n, func(i int) string {
 		return fmt.Sprintf("adjust x%d from 0 to 10 so x%d + x%d + x%d = 1", i, i, max(i-1, 0), min(i+1, n-1))
 	}))

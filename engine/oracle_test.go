@@ -123,7 +123,7 @@ func TestOracleAgreesOnRandomSheets(t *testing.T) {
 	var n tally
 	sheets := *wideSheets
 	if testing.Short() {
-		sheets = min(sheets, 200)
+		sheets = min(sheets, 100)
 	}
 	for k := range sheets {
 		n.requireWide(t, rand.New(rand.NewPCG(uint64(*firstSheet+k), 51)))

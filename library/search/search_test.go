@@ -55,8 +55,8 @@ func TestWordsOfTheTradeLeadSomewhere(t *testing.T) {
 	for _, p := range engine.LoadLibrary(engine.Sources{Library: library.Pages()}).Library() {
 		words = append(words, stems(p.Text)...)
 	}
-	assert.Greater(t, len(sayings), 100)
-	for _, s := range sayings {
+	assert.Greater(t, len(sayings()), 100)
+	for _, s := range sayings() {
 		for _, to := range s.others[:len(s.others)-len(s.typed)] {
 			assert.Positive(t, term{[][]string{to}}.share(words), "%s > %s", s.typed[0], to)
 		}

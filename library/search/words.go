@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"slices"
 	"strings"
+	"sync"
 	"unicode"
 )
 
@@ -14,7 +15,7 @@ var trade string
 type saying struct{ typed, others [][]string }
 
 // sayings is what words.txt has.
-var sayings = readSayings(trade)
+var sayings = sync.OnceValue(func() []saying { return readSayings(trade) })
 
 func readSayings(table string) []saying {
 	var all []saying
@@ -45,7 +46,7 @@ func termsOf(words []string) []term {
 	var terms []term
 	for len(words) > 0 {
 		long := 1
-		for _, s := range sayings {
+		for _, s := range sayings() {
 			for _, way := range s.typed {
 				if len(way) > long && len(way) <= len(words) && slices.Equal(words[:len(way)], way) {
 					long = len(way)
@@ -53,7 +54,7 @@ func termsOf(words []string) []term {
 			}
 		}
 		t := term{[][]string{words[:long]}}
-		for _, s := range sayings {
+		for _, s := range sayings() {
 			if slices.ContainsFunc(s.typed, func(way []string) bool { return slices.Equal(way, words[:long]) }) {
 				t.ways = append(t.ways, s.others...)
 			}

@@ -57,7 +57,7 @@ func isOpen(v engine.GivenValue) bool { return report.StateOf(v.Value) == report
 // Needed returns the open values of a sheet that a check or a chief result needs, those of used sheets included, in the
 // order in which they are asked for. An answer may make others needed, where a choice or a row hangs on it.
 func Needed(m *engine.Model) []engine.GivenValue {
-	return slices.DeleteFunc(inOrder(m, givens(m)), func(v engine.GivenValue) bool { return !v.Wanted })
+	return inOrder(m, slices.DeleteFunc(givens(m), func(v engine.GivenValue) bool { return !v.Wanted }))
 }
 
 // givens returns all given values of a model; wanted are those that a check or a chief result needs.
@@ -74,12 +74,12 @@ func givens(m *engine.Model) []engine.GivenValue {
 // first, and all else in the order of the sheets. What nothing wants counts in the sheet itself only, and not where
 // formulas name it and do not read it.
 func inOrder(m *engine.Model, all []engine.GivenValue) []engine.GivenValue {
-	if len(all) == 0 {
-		return nil
-	}
 	open := slices.DeleteFunc(slices.Clone(all), func(v engine.GivenValue) bool {
 		return !isOpen(v) || !v.Wanted && (v.Idle || strings.Contains(ownerOf(v), "."))
 	})
+	if len(open) < 2 {
+		return open
+	}
 	rank := func(v engine.GivenValue) int {
 		r := 0
 		if !v.Wanted {

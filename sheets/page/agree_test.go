@@ -277,7 +277,7 @@ func TestPageAgreesOnRandomSheets(t *testing.T) {
 	ctx := loadScript(t)
 	n, rounded := *randomSheets, 0
 	if testing.Short() {
-		n = min(n, 10)
+		n = min(n, 6)
 	}
 	for k := range n {
 		r := rand.New(rand.NewPCG(*seed, uint64(k)))
@@ -318,7 +318,7 @@ func TestPageAgreesOnDemosAndStarters(t *testing.T) {
 	ctx := loadScript(t)
 	changes := 120
 	if testing.Short() {
-		changes = 10
+		changes = 5
 	}
 	all := sheets(t)
 	for i, name := range slices.Sorted(maps.Keys(all)) {

@@ -1,7 +1,6 @@
 package text
 
 import (
-	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -104,7 +103,7 @@ func (r *values) checkFormula(w Word) {
 			"work it out in steps, each in a cell of its own")
 	}
 	if strings.HasPrefix(w.Text, "let") { // so that other formulas are not searched
-		if part := letForm.FindStringSubmatch(w.Text); part != nil {
+		if part := letForm().FindStringSubmatch(w.Text); part != nil {
 			r.failAt(w, "formula-word", "a formula cannot use let",
 				"give "+part[1]+" a line of its own, "+part[1]+" = "+strings.TrimSpace(part[2])+", and name it here")
 		}
@@ -121,7 +120,7 @@ func (r *values) checkFormula(w Word) {
 }
 
 // letForm matches a formula that names a part of itself: let x = 3; x * 2.
-var letForm = regexp.MustCompile(`^let\s+(\pL[\pL\d_]*)\s*=([^;]*);`)
+var letForm = lazily(`^let\s+(\pL[\pL\d_]*)\s*=([^;]*);`)
 
 // given reads the value of the given cell whose line starts at from.
 func (r *values) given(from int) Value {
@@ -180,20 +179,20 @@ func (r *values) plainValue(w Word, lead string) Value {
 		return r.number(w)
 	case commentMark(w.Text) > 0:
 		r.failComment(w, commentMark(w.Text))
-	case loneSlash.MatchString(w.Text):
+	case loneSlash().MatchString(w.Text):
 		r.failComment(w, 0)
 	case unknownYet[lower] && lead == "":
 		fail("no-value", "what is not known yet is left out", "leave the place between its bars empty")
 	case unknownYet[lower]:
 		fail("no-value", "what is not known yet is left out", lead+" :")
-	case manyMarks.MatchString(w.Text):
-		r.fail("guess-twice", to-len(manyMarks.FindString(w.Text)), to, "one ? is enough for a guess",
+	case manyMarks().MatchString(w.Text):
+		r.fail("guess-twice", to-len(manyMarks().FindString(w.Text)), to, "one ? is enough for a guess",
 			strings.TrimRight(w.Text, "? \t")+" ?")
 	case w.Text[0] == '?':
 		fail("guess-first", "the ? of a guess comes after the value", strings.TrimLeft(w.Text, "? \t")+" ?")
 	case yesNo[lower] != "":
 		fail("yes-no", "write yes or no", yesNo[lower])
-	case aDate.MatchString(w.Text):
+	case aDate().MatchString(w.Text):
 		fail("no-quotes", "a date goes in quotes, like any text", Quote(w.Text))
 	case strings.HasSuffix(w.Text, ",") && startsNumber(w.Text):
 		r.fail("stray-mark", to-1, to, "nothing is needed after a value", "leave the , out")
@@ -223,13 +222,13 @@ func (r *values) plainValue(w Word, lead string) Value {
 }
 
 // twoNumbers matches a sum, a difference or a product of two workshop numbers.
-var twoNumbers = regexp.MustCompile(`^(` + oneNumber + `)\s*([+*]|-)\s*(` + oneNumber + `)$`)
+var twoNumbers = lazily(`^(` + oneNumber + `)\s*([+*]|-)\s*(` + oneNumber + `)$`)
 
 const oneNumber = `[0-9.]+(?:-[0-9]+/[0-9]+|/[0-9]+)?`
 
 // workedHint says how what was given after a : is worked out: its numbers have the unit of the line.
 func workedHint(lead, formula string) string {
-	part := twoNumbers.FindStringSubmatch(formula)
+	part := twoNumbers().FindStringSubmatch(formula)
 	if unitIn(lead) == "" || part == nil {
 		return lead + " = " + formula
 	}
@@ -256,13 +255,13 @@ func isDecimal(s string) bool {
 }
 
 // aDate matches a date: 12.5.1968, 5/12/68, 1968-05-12.
-var aDate = regexp.MustCompile(`^(?:\d{1,2}(?:\.\d{1,2}\.|/\d{1,2}/)(?:\d{4}|\d{2})|\d{4}-\d{2}-\d{2})$`)
+var aDate = lazily(`^(?:\d{1,2}(?:\.\d{1,2}\.|/\d{1,2}/)(?:\d{4}|\d{2})|\d{4}-\d{2}-\d{2})$`)
 
 // manyMarks matches the marks at the end of a value where one would do.
-var manyMarks = regexp.MustCompile(`\?[ \t]*\?$`)
+var manyMarks = lazily(`\?[ \t]*\?$`)
 
 // loneSlash matches a note that begins with one slash.
-var loneSlash = regexp.MustCompile(`^/\s*\pL`)
+var loneSlash = lazily(`^/\s*\pL`)
 
 var unknownYet = set("? ?? - -- --- – — ... … tbd n/a none unknown")
 
@@ -301,11 +300,11 @@ func looksWorked(s string) bool {
 	tail := strings.TrimLeft(strings.TrimLeft(s, "+-.0123456789"), " \t")
 	times := strings.IndexByte(s, '*')
 	return times >= 0 && startsNumber(strings.TrimLeft(s[times+1:], " \t")) || strings.HasPrefix(tail, "*") ||
-		strings.HasPrefix(tail, "/ ") || strings.HasPrefix(tail, "+ ") || closeSum.MatchString(s)
+		strings.HasPrefix(tail, "/ ") || strings.HasPrefix(tail, "+ ") || closeSum().MatchString(s)
 }
 
 // closeSum matches a sum that a number might be taken for: 22+22, 5-1/2 - 3, 4 in + 1/8 in.
-var closeSum = regexp.MustCompile(`^[0-9][^+±*\[\]]*\+ *[0-9(]|^[0-9-]+/[0-9]+ +- *[0-9]`)
+var closeSum = lazily(`^[0-9][^+±*\[\]]*\+ *[0-9(]|^[0-9-]+/[0-9]+ +- *[0-9]`)
 
 // failLateUnit reports a unit in brackets that comes after the mark.
 func (r *values) failLateUnit(w Word, lead string) {

@@ -15,7 +15,7 @@ const choiceForm = `[one of rack.stock], [one of "flat", "on edge"] or [one of f
 func (r *values) choiceTag(from int) UnitTag {
 	to := r.findByte(']', from, r.end)
 	if to < 0 {
-		r.fail("open-bracket", from, from+len(oneOf.FindString(r.text[from:r.end])), "this bracket is never closed",
+		r.fail("open-bracket", from, from+len(oneOf().FindString(r.text[from:r.end])), "this bracket is never closed",
 			"put ] after the last choice")
 	}
 	r.pos = from + 1

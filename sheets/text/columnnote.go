@@ -1,15 +1,14 @@
 package text
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 )
 
 // columnHead matches what begins the part of a comment that is about some columns: `long and wide: `.
-var columnHead = regexp.MustCompile(`(?:^|[\s(])([\pL_][\pL\pN_]*(?:(?:, | and )[\pL_][\pL\pN_]*)*): `)
+var columnHead = lazily(`(?:^|[\s(])([\pL_][\pL\pN_]*(?:(?:, | and )[\pL_][\pL\pN_]*)*): `)
 
-var columnNames = regexp.MustCompile(`[\pL_][\pL\pN_]*`)
+var columnNames = lazily(`[\pL_][\pL\pN_]*`)
 
 // ColumnNote returns what the comments right above a table say of a column, where they say it as `COLUMN: words`, or
 // `COLUMN and COLUMN: words`; up to the same about other columns. Without that, nothing.
@@ -54,8 +53,8 @@ func noteOn(comment, column string, t *Table) string {
 		return slices.ContainsFunc(t.Head, func(c Column) bool { return c.Name.Text == name })
 	}
 	from := -1
-	for _, at := range columnHead.FindAllStringSubmatchIndex(comment, -1) {
-		names := columnNames.FindAllString(comment[at[2]:at[3]], -1)
+	for _, at := range columnHead().FindAllStringSubmatchIndex(comment, -1) {
+		names := columnNames().FindAllString(comment[at[2]:at[3]], -1)
 		switch {
 		case !slices.ContainsFunc(names, isColumn):
 		case from >= 0:

@@ -20,9 +20,10 @@ type Source struct {
 func NewSource(name string, data []byte) *Source {
 	s := &Source{Name: name, text: string(data)}
 	s.lines = make([]int32, 1, strings.Count(s.text, "\n")+1)
-	for i := range len(s.text) {
-		if s.text[i] == '\n' {
-			s.lines = append(s.lines, int32(i)+1)
+	next := 0
+	for line := range strings.Lines(s.text) {
+		if next += len(line); strings.HasSuffix(line, "\n") {
+			s.lines = append(s.lines, int32(next))
 		}
 	}
 	return s

@@ -45,7 +45,7 @@ func SetEntryFormula(f *File, table, row, column, formula string) (*File, error)
 		return nil, err
 	}
 	if file, _ := Parse(NewSource("formula", []byte("x "+formula))); len(file.Nodes) != 1 ||
-		strings.ContainsRune(quoted.ReplaceAllString(formula, ""), '|') {
+		strings.ContainsRune(quoted().ReplaceAllString(formula, ""), '|') {
 		return nil, fmt.Errorf("%s is not one formula", formula)
 	}
 	return f.put(v, int(v.Word.Span.Start), formula)

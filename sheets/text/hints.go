@@ -1,7 +1,6 @@
 package text
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -50,14 +49,14 @@ func (r *slips) failMoreWords(name Word, keyword string, end int) {
 }
 
 // feetInches matches what may be in front of the mark of inches: 50, 4' 2, 8-1/4.
-var feetInches = regexp.MustCompile(`[0-9][0-9./'’′ -]*$`)
+var feetInches = lazily(`[0-9][0-9./'’′ -]*$`)
 
 // feetMarks are what people type for ft.
 var feetMarks = strings.NewReplacer("'", " ft ", "’", " ft ", "′", " ft ")
 
 // failInches reports that inches are not written with a quote, which is in [i, to) after a digit.
 func (r *scanner) failInches(i, to int) {
-	number := feetInches.FindString(r.lineFrom(i))
+	number := feetInches().FindString(r.lineFrom(i))
 	from := i - len(number)
 	lineStart := int(r.p.lines[r.line].from)
 	value := strings.Join(strings.Fields(feetMarks.Replace(number)+" in"), " ")
@@ -71,18 +70,18 @@ func (r *scanner) failInches(i, to int) {
 }
 
 // twoSizes matches what people write for a size: 8x6, 3 × 1/4.
-var twoSizes = regexp.MustCompile(`^([0-9][0-9./-]*)\s*[x×]\s*([0-9][0-9./-]*)$`)
+var twoSizes = lazily(`^([0-9][0-9./-]*)\s*[x×]\s*([0-9][0-9./-]*)$`)
 
 // wordsBefore matches a number after a word or a mark that says something of it.
-var wordsBefore = regexp.MustCompile(`^([~≈<>]+=?|\pL[\pL.]* )\s*([0-9].*)$`)
+var wordsBefore = lazily(`^([~≈<>]+=?|\pL[\pL.]* )\s*([0-9].*)$`)
 
 // doubt matches words and marks that make a number a guess.
-var doubt = regexp.MustCompile(`(?i)^(?:[~≈]|about|around|approx\.?|approximately|roughly|ca\.?|circa|nearly|maybe|` +
+var doubt = lazily(`(?i)^(?:[~≈]|about|around|approx\.?|approximately|roughly|ca\.?|circa|nearly|maybe|` +
 	`perhaps|guess|guessed|est\.?|estimated|estimate|or so)$`)
 
 // failWordsBefore reports a value that is a number with words or a mark in front.
 func (r *slips) failWordsBefore(w Word, lead string) {
-	part := wordsBefore.FindStringSubmatch(w.Text)
+	part := wordsBefore().FindStringSubmatch(w.Text)
 	if part == nil {
 		return
 	}
@@ -90,7 +89,7 @@ func (r *slips) failWordsBefore(w Word, lead string) {
 	number, note := splitNote(part[2])
 	from, to, name := int(w.Span.Start), int(w.Span.End), lead[:nameAt(lead)]
 	switch {
-	case doubt.MatchString(word):
+	case doubt().MatchString(word):
 		r.failDoubt(from, to, lead, number, note)
 	case strings.ContainsAny(word, "<>") && name == "":
 		r.fail("bound", from, to, "a bound is not a value",
@@ -130,11 +129,11 @@ func (r *slips) failDoubt(from, to int, lead, number, note string) {
 }
 
 // guessWithin matches a number with the mark of a guess before its unit, before words, or in brackets.
-var guessWithin = regexp.MustCompile(`^([-−+]?[0-9.½¼¾][^?:<>=*()\[\]]*?)\s*(?:\(\s*\?\s*\)|\?)\s*(\pL[^?:]*)?$`)
+var guessWithin = lazily(`^([-−+]?[0-9.½¼¾][^?:<>=*()\[\]]*?)\s*(?:\(\s*\?\s*\)|\?)\s*(\pL[^?:]*)?$`)
 
 // failGuessWithin reports a number whose mark of a guess is not at its end: 5 ? mm.
 func (r *slips) failGuessWithin(w Word, lead string) {
-	part := guessWithin.FindStringSubmatch(w.Text)
+	part := guessWithin().FindStringSubmatch(w.Text)
 	if part == nil {
 		return
 	}
@@ -160,12 +159,12 @@ func isCellName(s string) bool {
 // failNotNumber reports a value that is two numbers, or words where the unit asks for a number.
 func (r *slips) failNotNumber(w Word, lead string) {
 	from, to := int(w.Span.Start), int(w.Span.End)
-	hasUnit, words := unitIn(lead) != "" && !isChoice.MatchString(lead), startsWithLetter(w.Text)
+	hasUnit, words := unitIn(lead) != "" && !isChoice().MatchString(lead), startsWithLetter(w.Text)
 	name := lead[:nameAt(lead)]
 	switch {
-	case twoSizes.MatchString(w.Text) && hasUnit:
+	case twoSizes().MatchString(w.Text) && hasUnit:
 		r.fail("two-numbers", from, to, "a value is one number", "give each size a line of its own")
-	case twoSizes.MatchString(w.Text):
+	case twoSizes().MatchString(w.Text):
 		r.fail("two-numbers", from, to, "a value is one number", Quote(w.Text)+" if it is a text")
 	case hasUnit && words && len(strings.Fields(w.Text)) > 3:
 		r.fail("no-quotes", from, to, "a note begins with //", "// "+w.Text)
@@ -179,7 +178,7 @@ func (r *slips) failNotNumber(w Word, lead string) {
 }
 
 // noteWord matches a word that begins a remark, not a unit.
-var noteWord = regexp.MustCompile(`^(?:at|of|the|for|from|with|on|over|under|without|or|max\.?|maximum|` +
+var noteWord = lazily(`^(?:at|of|the|for|from|with|on|over|under|without|or|max\.?|maximum|` +
 	`measured|weighed|plan|\(\pL{4,}.*)$`)
 
 // failWordsAfter reports a note after a number that does not begin with //.
@@ -203,9 +202,9 @@ func (r *slips) failWordsAfter(w Word, lead string) {
 	at := strings.Index(w.Text, first)
 	from += at - strings.Count(w.Text[at-1:at], "(")
 	switch {
-	case doubt.MatchString(note):
+	case doubt().MatchString(note):
 		r.failDoubt(from, to, lead, value, "")
-	case doubt.MatchString(first):
+	case doubt().MatchString(first):
 		r.failDoubt(from, to, lead, value, note)
 	case lead == "":
 		r.fail("comment-mark", from, to, "a note begins with //", "at the end of the row write // "+note)
@@ -218,7 +217,7 @@ func splitNote(s string) (value, note string) {
 	words := strings.Fields(s)
 	for i := 1; i < len(words); i++ {
 		first := strings.Trim(words[i], "()")
-		if !noteWord.MatchString(words[i]) && !doubt.MatchString(first) && !(words[i] == "off" && i+1 < len(words)) {
+		if !noteWord().MatchString(words[i]) && !doubt().MatchString(first) && !(words[i] == "off" && i+1 < len(words)) {
 			continue
 		}
 		note = strings.Join(words[i:], " ")
@@ -231,11 +230,11 @@ func splitNote(s string) (value, note string) {
 }
 
 // secondCell matches a second cell after the value of the first.
-var secondCell = regexp.MustCompile(`[,;]?\s+\pL[\pL\d_]*\s*(\[[^\]]*\]\s*)?[:=]`)
+var secondCell = lazily(`[,;]?\s+\pL[\pL\d_]*\s*(\[[^\]]*\]\s*)?[:=]`)
 
 // failSecond reports two cells on one line.
 func (r *slips) failSecond(w Word, lead string) {
-	at := secondCell.FindStringIndex(w.Text)
+	at := secondCell().FindStringIndex(w.Text)
 	if lead == "" || at == nil || !startsNumber(w.Text) {
 		return
 	}
@@ -245,11 +244,11 @@ func (r *slips) failSecond(w Word, lead string) {
 }
 
 // textAfter matches a text in quotes after a number.
-var textAfter = regexp.MustCompile(`^([^"]*[^"\s])\s+"([^"]*)"$`)
+var textAfter = lazily(`^([^"]*[^"\s])\s+"([^"]*)"$`)
 
 // failTextAfter reports a text in quotes after a number, which may be a note, or an entry without its bar.
 func (r *slips) failTextAfter(w Word) {
-	part := textAfter.FindStringSubmatch(w.Text)
+	part := textAfter().FindStringSubmatch(w.Text)
 	if part == nil || !startsNumber(w.Text) {
 		return
 	}
@@ -265,7 +264,7 @@ var numberWords = strings.Fields("zero one two three four five six seven eight n
 // failNumberWord reports a number that is written as a word.
 func (r *slips) failNumberWord(w Word, lead string) {
 	n := slices.Index(numberWords, strings.ToLower(w.Text))
-	if n < 0 || isChoice.MatchString(lead) {
+	if n < 0 || isChoice().MatchString(lead) {
 		return
 	}
 	hint := "write " + strconv.Itoa(n)
@@ -276,10 +275,10 @@ func (r *slips) failNumberWord(w Word, lead string) {
 }
 
 // isChoice matches what is in front of the mark of a cell that has choices.
-var isChoice = regexp.MustCompile(`\[\s*one\s+of\b`)
+var isChoice = lazily(`\[\s*one\s+of\b`)
 
 // endsOpen matches a formula that goes on.
-var endsOpen = regexp.MustCompile(`(?:[+*/^(,<>?-]|\b(?:and|or|not))$`)
+var endsOpen = lazily(`(?:[+*/^(,<>?-]|\b(?:and|or|not))$`)
 
 // failBrokenOff reports a formula that goes on in the line below. The line below is passed over.
 func (r *slips) failBrokenOff(w Word) {
@@ -290,7 +289,7 @@ func (r *slips) failBrokenOff(w Word) {
 	if below := r.p.lines[next]; below.blank() || below.indent <= r.p.lines[r.line].indent || r.p.isComment(next) {
 		return // as nearly always, so the slow search comes last
 	}
-	at := endsOpen.FindStringIndex(w.Text)
+	at := endsOpen().FindStringIndex(w.Text)
 	if at == nil {
 		return
 	}
@@ -300,13 +299,13 @@ func (r *slips) failBrokenOff(w Word) {
 }
 
 // columnGap matches what people part columns with when they know no bars.
-var columnGap = regexp.MustCompile(`\s*[;,]\s+|\s*;|\t+| {2,}`)
+var columnGap = lazily(`\s*[;,]\s+|\s*;|\t+| {2,}`)
 
 // failGaps reports a head whose columns are separated by tabs, blanks, commas or semicolons.
 func (r *slips) failGaps(from int) {
-	if head := r.word(from, r.codeEnd()); !strings.Contains(head.Text, "|") && columnGap.MatchString(head.Text) {
+	if head := r.word(from, r.codeEnd()); !strings.Contains(head.Text, "|") && columnGap().MatchString(head.Text) {
 		r.failAt(head, "head-bars", "the columns of a table are separated by bars",
-			columnGap.ReplaceAllString(head.Text, " | "))
+			columnGap().ReplaceAllString(head.Text, " | "))
 	}
 }
 
@@ -323,11 +322,11 @@ func (r *slips) withoutMark(word Word) {
 var takesText = set("page sheet use table caution")
 
 // aCompare matches a comparison.
-var aCompare = regexp.MustCompile(`==|<=|>=|!=|<|>`)
+var aCompare = lazily(`==|<=|>=|!=|<|>`)
 
 // failCondition reports what is wrong with the condition w of an adjust line, which has no single =.
 func (r *slips) failCondition(w Word) {
-	at := aCompare.FindStringIndex(w.Text)
+	at := aCompare().FindStringIndex(w.Text)
 	if at == nil {
 		r.failAt(w, "no-mark", "there is no single = after so", adjustForm)
 	}

@@ -267,7 +267,7 @@ func columnsOf(n int) string {
 func TestHostileText(t *testing.T) {
 	n := MaxFile / 8
 	if testing.Short() {
-		n /= 8
+		n /= 16
 	}
 	for _, in := range []string{
 		strings.Repeat("/*\n", MaxLines-1),

@@ -1,7 +1,6 @@
 package text
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 )
@@ -115,11 +114,11 @@ func (b *tableReader) oneTooMany(r *reader, entries []Span) bool {
 }
 
 // endsWithNumber matches a row without bars that seems to have entries all the same.
-var endsWithNumber = regexp.MustCompile(`\s[-+.]?[0-9][^\s]*(?:\s+[\pL%]+)?$`)
+var endsWithNumber = lazily(`\s[-+.]?[0-9][^\s]*(?:\s+[\pL%]+)?$`)
 
 var (
-	quoted    = regexp.MustCompile(`"[^"]*"`)
-	looseText = regexp.MustCompile(`^\s*\pL`) // an entry that may be text without its quotes
+	quoted    = lazily(`"[^"]*"`)
+	looseText = lazily(`^\s*\pL`) // an entry that may be text without its quotes
 )
 
 // rowName reads the name of a row, which ends at end.

@@ -1,7 +1,6 @@
 package text
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 )
@@ -47,12 +46,12 @@ func (b *tableReader) hintMisfits() {
 			d.Hint = "inches have no mark: write in after each number"
 			continue
 		}
-		switch quoteless := strings.Split(quoted.ReplaceAllString(m.code.Text, ""), "|"); {
-		case m.n == 1 && (endsWithNumber.MatchString(m.code.Text) || strings.ContainsAny(m.code.Text, "\",;\t")):
+		switch quoteless := strings.Split(quoted().ReplaceAllString(m.code.Text, ""), "|"); {
+		case m.n == 1 && (endsWithNumber().MatchString(m.code.Text) || strings.ContainsAny(m.code.Text, "\",;\t")):
 			d.Hint = "put a bar between the entries, and one for each that is not known yet"
 		case m.n < len(b.t.Head):
 			d.Hint = "see which entry is missing: where it is not known yet, its place is left empty: | |"
-		case slices.ContainsFunc(quoteless[1:], looseText.MatchString):
+		case slices.ContainsFunc(quoteless[1:], looseText().MatchString):
 			d.Hint = "text that holds a bar goes in quotes"
 		default:
 			d.Hint = "see which bar is one too many and take it out, or give the head a column more"
@@ -142,19 +141,19 @@ func (b *tableReader) rowOf(entries []string) string {
 }
 
 // otherBar matches what people type, or paste from elsewhere, for a bar.
-var otherBar = regexp.MustCompile(`[;:¦｜│\t]`)
+var otherBar = lazily(`[;:¦｜│\t]`)
 
 // betweenDigits matches such a mark where it may belong to a number: 1;5.
-var betweenDigits = regexp.MustCompile(`[0-9][;:][0-9]`)
+var betweenDigits = lazily(`[0-9][;:][0-9]`)
 
 // otherBars returns the row with bars where other marks were typed for them, if these make it as long as the head.
 func (b *tableReader) otherBars(m misfit) (hint string, meant bool) {
-	if m.n > len(b.t.Head) || m.n > 1 && betweenDigits.MatchString(m.code.Text) {
+	if m.n > len(b.t.Head) || m.n > 1 && betweenDigits().MatchString(m.code.Text) {
 		return "", false
 	}
 	code, from := "", 0
 	for i := range outsideQuotes(m.code.Text) {
-		if at := otherBar.FindStringIndex(m.code.Text[i:]); at != nil && at[0] == 0 && i >= from {
+		if at := otherBar().FindStringIndex(m.code.Text[i:]); at != nil && at[0] == 0 && i >= from {
 			code += m.code.Text[from:i] + "|"
 			from = i + at[1]
 		}
@@ -205,7 +204,7 @@ func (b *tableReader) columnKinds() []columnKind {
 }
 
 // numberForm matches one workshop number with its unit, a guess or not.
-var numberForm = regexp.MustCompile(`^[-+−–—]?` + aNumber +
+var numberForm = lazily(`^[-+−–—]?` + aNumber +
 	`(?: *` + aUnit + `(?: +` + aNumber + ` *` + aUnit + `)*)?` +
 	`(?: *(?:±|\+-|\+/-) *` + aNumber + ` *(?:` + aUnit + `)?)?(?: *\?)?$`)
 
@@ -230,7 +229,7 @@ func (k columnKind) takes(entry string, first bool) bool {
 	case value == "yes" || value == "no":
 		return k.yesNo
 	}
-	return k.numbers && numberForm.MatchString(entry)
+	return k.numbers && numberForm().MatchString(entry)
 }
 
 // withoutOne returns the rows that there are when one empty entry is left out, and that fit the columns.

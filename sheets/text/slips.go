@@ -2,7 +2,6 @@ package text
 
 import (
 	"fmt"
-	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -83,22 +82,22 @@ func isCommentMark(s string, i int) bool {
 
 // figuresLast and figuresFirst match the figures around a semicolon where a point may be meant: 1;5.
 var (
-	figuresLast  = regexp.MustCompile(`[0-9]+$`)
-	figuresFirst = regexp.MustCompile(`^;[0-9]+`)
+	figuresLast  = lazily(`[0-9]+$`)
+	figuresFirst = lazily(`^;[0-9]+`)
 )
 
 // aCell matches a cell after the mark that ends a statement in other notations.
-var aCell = regexp.MustCompile(`^;\s*\pL[\pL\d_]*\s*(?:\[[^\]]*\]\s*)?[:=][^=]`)
+var aCell = lazily(`^;\s*\pL[\pL\d_]*\s*(?:\[[^\]]*\]\s*)?[:=][^=]`)
 
 // failComment reports that the mark at w.Text[at] does not begin a note.
 func (r *scanner) failComment(w Word, at int) {
-	before, after := figuresLast.FindString(w.Text[:at]), figuresFirst.FindString(w.Text[at:])
+	before, after := figuresLast().FindString(w.Text[:at]), figuresFirst().FindString(w.Text[at:])
 	if before != "" && after != "" {
 		from := int(w.Span.Start) + at - len(before)
 		r.fail("decimal-mark", from, from+len(before)+len(after), "the decimal mark is a point",
 			"write "+before+"."+after[1:]+" if that is one number")
 	}
-	if second := w.Text[at:]; w.Text[at] == ';' && aCell.MatchString(second) {
+	if second := w.Text[at:]; w.Text[at] == ';' && aCell().MatchString(second) {
 		second = strings.TrimSpace(second[1:])
 		r.fail("two-statements", int(w.Span.End)-len(second), int(w.Span.End), "a second cell starts here",
 			"give it a line of its own")
@@ -284,8 +283,8 @@ func (r *slips) failName(from, mark int) {
 		r.fail("open-bracket", to-1, to, "this bracket was never opened", openedHint(name))
 	case unicode.IsDigit(c):
 		r.fail("bad-name", from, to, "a name starts with a letter", digitsLast(name))
-	case roundTag.MatchString(name) && tag == "":
-		part := roundTag.FindStringSubmatch(name)
+	case roundTag().MatchString(name) && tag == "":
+		part := roundTag().FindStringSubmatch(name)
 		r.fail("round-tag", from+len(part[1]), to, "a unit is in square brackets",
 			strings.TrimSpace(part[1])+" ["+part[2]+"] "+r.text[mark:mark+1]+" ...")
 	case c == '_':
@@ -307,7 +306,7 @@ func openedHint(name string) string {
 }
 
 // roundTag matches a name with its unit in brackets that are not square.
-var roundTag = regexp.MustCompile(`^([\pL][\pL\d_]*\s*)[({]([^(){}]*)[)}]$`)
+var roundTag = lazily(`^([\pL][\pL\d_]*\s*)[({]([^(){}]*)[)}]$`)
 
 // digitsLast makes a name of one that begins with digits: 3spar becomes spar_3.
 func digitsLast(name string) string {

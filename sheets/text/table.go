@@ -1,7 +1,6 @@
 package text
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 )
@@ -251,18 +250,18 @@ func (b *tableReader) likeRow(c *Cell) bool {
 	if b.t.Range != nil || len(b.t.Head) < 2 || c.Unit.Given() {
 		return false
 	}
-	words := strings.FieldsFunc(quoted.ReplaceAllString(c.Formula().Text, ""), func(c rune) bool { return !inName(c) })
+	words := strings.FieldsFunc(quoted().ReplaceAllString(c.Formula().Text, ""), func(c rune) bool { return !inName(c) })
 	return !slices.ContainsFunc(words, func(word string) bool { return b.names[word] })
 }
 
 // openUnit matches a worked column whose unit has no closing bracket.
-var openUnit = regexp.MustCompile(`^[\pL][\pL\d_]*\s*\[[^\]|"]*=[^\]|]*$`)
+var openUnit = lazily(`^[\pL][\pL\d_]*\s*\[[^\]|"]*=[^\]|]*$`)
 
 // isWorked reports whether the line is a worked column rather than a row: it has no bar, and a name with one =.
 func (b *tableReader) isWorked(r *reader) bool {
 	end := r.codeEnd()
 	at := r.findByte('=', r.pos, end)
-	if openUnit.MatchString(r.text[r.pos:end]) {
+	if openUnit().MatchString(r.text[r.pos:end]) {
 		return true // whose bracket is the mistake to report
 	}
 	if at < 0 || r.findByte('|', r.pos, end) >= 0 {

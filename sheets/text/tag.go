@@ -1,12 +1,11 @@
 package text
 
 import (
-	"regexp"
 	"strings"
 )
 
 // oneOf matches the head of a tag that lists choices.
-var oneOf = regexp.MustCompile(`^\[\s*one\s+of\b`)
+var oneOf = lazily(`^\[\s*one\s+of\b`)
 
 // tag reads a unit tag, if there is one.
 func (r *values) tag() UnitTag {
@@ -14,7 +13,7 @@ func (r *values) tag() UnitTag {
 		return UnitTag{}
 	}
 	from := r.pos
-	if oneOf.MatchString(r.text[from:r.end]) {
+	if oneOf().MatchString(r.text[from:r.end]) {
 		return r.choiceTag(from)
 	}
 	n := strings.IndexAny(r.text[from+1:r.end], "[]")

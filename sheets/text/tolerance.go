@@ -1,7 +1,6 @@
 package text
 
 import (
-	"regexp"
 	"slices"
 	"strings"
 
@@ -59,13 +58,13 @@ func missingTolerance(value, word string) string {
 }
 
 // brokenPlusMinus matches a ± that was typed in another way than a sheet has it: 7 + - 1, 7 -+ 1, 7 + / - 1, 7 +/ 1.
-var brokenPlusMinus = regexp.MustCompile(
+var brokenPlusMinus = lazily(
 	`^([0-9][^+]*?)\s*(?:\+\s*[-−–]|[-−–]\s*/?\s*\+|\+\s*/\s*[-−–]?)\s*([0-9.].*)$`)
 
 // MeantTolerance returns a given value with the ± that was meant in it, if it was typed as something like + - instead;
 // ok is false where that is not so.
 func MeantTolerance(s string) (meant string, ok bool) {
-	part := brokenPlusMinus.FindStringSubmatch(strings.TrimSpace(s))
+	part := brokenPlusMinus().FindStringSubmatch(strings.TrimSpace(s))
 	if part == nil {
 		return "", false
 	}
@@ -84,14 +83,14 @@ func plusMinus(s string) (at, n int) {
 }
 
 // inWords matches a give or take in words: 46 plus or minus 1/16.
-var inWords = regexp.MustCompile(
+var inWords = lazily(
 	`(?i)^(.*[^\s,])[,\s]+(?:plus(?: or |/|-|\s)minus|give or take|to within|within)\s+([0-9.].*)$`)
 
 // twoLimits matches limits of a drawing that are not the same either way: 46 +1/16 -1/8.
-var twoLimits = regexp.MustCompile(`^\S.*\s\+\s?[0-9.][0-9./]*\s*,?\s*[-−–]\s?[0-9.][0-9./]*$`)
+var twoLimits = lazily(`^\S.*\s\+\s?[0-9.][0-9./]*\s*,?\s*[-−–]\s?[0-9.][0-9./]*$`)
 
 // glued matches the word for how values are spread right after the number before it.
-var glued = regexp.MustCompile(`^(.*[0-9%])(sd|normal)$`)
+var glued = lazily(`^(.*[0-9%])(sd|normal)$`)
 
 // spreadMeant holds words for how values are spread, in small letters, that sheets have others for; an empty one for
 // what is meant where there is none.
@@ -102,7 +101,7 @@ var spreadMeant = map[string]string{
 }
 
 // sigmas matches a number of standard deviations: 1.5 2 sigma, 3σ.
-var sigmas = regexp.MustCompile(`[0-9]\s*\S*\s+[0-9]+\s*\S+$`)
+var sigmas = lazily(`[0-9]\s*\S*\s+[0-9]+\s*\S+$`)
 
 // bareTolerance returns a value with a give or take without the brackets around either; empty where there are none.
 func bareTolerance(s string) string {
@@ -139,10 +138,10 @@ func (r *values) failTolerance(w Word) {
 	if !startsNumber(w.Text) && !strings.HasPrefix(w.Text, "yes") && !strings.HasPrefix(w.Text, "no") {
 		return
 	}
-	if part := inWords.FindStringSubmatch(w.Text); part != nil {
+	if part := inWords().FindStringSubmatch(w.Text); part != nil {
 		r.fail("tolerance-words", from, to, "how far off it may be follows ±", part[1]+" ± "+part[2])
 	}
-	if twoLimits.MatchString(w.Text) {
+	if twoLimits().MatchString(w.Text) {
 		r.fail("tolerance-words", from, to, "a value may be as far off one way as the other",
 			"give the middle of the two limits, ± half of what is between them")
 	}
@@ -171,15 +170,15 @@ func (r *values) failTolerance(w Word) {
 		meant, known = near, true
 	}
 	switch number := strings.Join(words[:len(words)-1], " "); {
-	case known && meant == "sd" && sigmas.MatchString(off):
+	case known && meant == "sd" && sigmas().MatchString(off):
 		r.fail("tolerance-words", from+at, to, "a give or take is one standard deviation, or limits",
 			"write one standard deviation, such as 7 ± 1.5 sd")
 	case known && meant != last && number != "":
 		r.fail("tolerance-words", to-len(last), to, "the word after a give or take is normal or sd, or there is none",
 			strings.TrimSpace(value+" ± "+number+" "+meant))
-	case glued.MatchString(last):
+	case glued().MatchString(last):
 		r.fail("tolerance-words", to-len(last), to, "a blank is missing before the word",
-			value+" ± "+glued.ReplaceAllString(off, "$1 $2"))
+			value+" ± "+glued().ReplaceAllString(off, "$1 $2"))
 	case startsWithLetter(off) && len(words) == 2 && startsNumber(last):
 		r.fail("tolerance-words", from+at, to, "how far off it may be is a number", value+" ± "+last)
 	}
