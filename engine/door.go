@@ -287,7 +287,11 @@ func (m *Model) EntriesOf(name string) ([]Entry, error) {
 // Formulas returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it. For
 // an entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is expanded
 // once, and shared by them. It is for one goroutine.
-func (m *Model) Formulas() func(Place) *Expr { return explain.FormulaFinder(m.state()) }
+func (m *Model) Formulas() func(Place) *Expr {
+	e, done := m.read()
+	defer done()
+	return e.FormulaFinder()
+}
 
 // Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake
 // in it.

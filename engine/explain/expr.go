@@ -49,12 +49,12 @@ type Definition struct {
 // FormulaFinder returns what expands the formula of a place as a tree, or gives nil if it has none or there is a
 // mistake in it. For an entry of a worked column, OpOwn means the entry of its row. A definition that many formulas
 // call is expanded once, and shared by them. It is for one goroutine, and locks the State by itself.
-func FormulaFinder(st *state.State) func(Place) *Expr {
-	o := &expander{st: st}
+func (e *Explainer) FormulaFinder() func(Place) *Expr {
+	o := &expander{st: e.State}
 	return func(p Place) *Expr {
-		st.Mu.RLock()
-		defer st.Mu.RUnlock()
-		if p < 0 || int(p) >= len(st.Slots) {
+		e.Mu.RLock()
+		defer e.Mu.RUnlock()
+		if p < 0 || int(p) >= len(e.Slots) {
 			return nil
 		}
 		return o.slot(int32(p))

@@ -60,7 +60,7 @@ type Odds struct {
 // Drawn is a given value that was drawn for each build.
 type Drawn struct {
 	Name    string
-	Slot    int32
+	Place   explain.Place
 	Guess   bool   // it is a guess without a ±, and has the wide spread of one (program.GuessSpread)
 	Off     string // how far off it may be, such as 1/16 in, or 5 % sd
 	Spread  program.Tolerance
@@ -155,7 +155,7 @@ func (q *question) work(ctx context.Context, o Options, p plan) (*Odds, error) {
 	}
 	for i := range q.inputs {
 		in := &q.inputs[i]
-		odds.Drawn = append(odds.Drawn, Drawn{in.name, in.slot, in.guess,
+		odds.Drawn = append(odds.Drawn, Drawn{in.name, explain.Place(in.slot), in.guess,
 			strings.TrimPrefix(in.spread.Text(q.st.SlotShow(in.slot).Unit), "± "), in.spread, in.crosses()})
 	}
 	undeclared, err := q.undeclared()
@@ -367,7 +367,7 @@ func (q *question) firstOrder(slopes []machine.Partial) (sd float64, shares []Sh
 		}
 		if k < mostMeasured || share >= leastShare || parts[i] == 0 && flat <= mostFlat {
 			in := &q.inputs[i]
-			shares = append(shares, Share{Name: in.name, Slot: in.slot, Share: share, Known: math.NaN(), Guess: in.guess,
+			shares = append(shares, Share{Name: in.name, Place: explain.Place(in.slot), Share: share, Known: math.NaN(), Guess: in.guess,
 				Dim: q.st.SlotType(in.slot).Dim})
 		}
 	}
