@@ -36,8 +36,8 @@ type Question struct {
 	// Progress is called now and then, from one goroutine at a time, with how many combinations of how many have been
 	// tried, and how many of them hold so far. Nil: nobody wants to know.
 	Progress func(tried, total, hold int)
-	// Drawing is called now and then, from one goroutine at a time, with which of how many combinations builds are drawn
-	// for. Nil: nobody wants to know.
+	// Drawing is called now and then, from one goroutine at a time, with which of how many combinations builds are
+	// drawn for. Nil: nobody wants to know.
 	Drawing func(number, of int)
 }
 

@@ -52,8 +52,8 @@ type Odds struct {
 	Outside []Outside // uses of formulas outside their range, those that are the most frequent first
 	Looked  int       // in how many builds it was looked for them
 	Texts   []string  // names among those asked for that are texts, which have no range
-	// Kept names the values in which pieces are laid out on stock and may have other sizes in some builds: all builds have
-	// the sheet's count of them.
+	// Kept names the values in which pieces are laid out on stock and may have other sizes in some builds: all builds
+	// have the sheet's count of them.
 	Kept []string
 }
 
@@ -367,8 +367,8 @@ func (q *question) firstOrder(slopes []machine.Partial) (sd float64, shares []Sh
 		}
 		if k < mostMeasured || share >= leastShare || parts[i] == 0 && flat <= mostFlat {
 			in := &q.inputs[i]
-			shares = append(shares, Share{Name: in.name, Place: explain.Place(in.slot), Share: share, Known: math.NaN(), Guess: in.guess,
-				Dim: q.st.SlotType(in.slot).Dim})
+			shares = append(shares, Share{Name: in.name, Place: explain.Place(in.slot), Share: share,
+				Known: math.NaN(), Guess: in.guess, Dim: q.st.SlotType(in.slot).Dim})
 		}
 	}
 	if jumps {

@@ -237,8 +237,9 @@ type Target struct {
 }
 
 // Write returns the sheet's text, which must be that of the Target's Sheet, with the value in its place, and every
-// other line as it is. The text may have changed since it was loaded. An error says what prevents it: ErrNotGiven if the
-// value's place is gone, or is worked out now, ErrUnit if it is counted in another unit, ErrUnread if there is no text.
+// other line as it is. The text may have changed since it was loaded. An error says what prevents it: ErrNotGiven if
+// the value's place is gone, or is worked out now, ErrUnit if it is counted in another unit, ErrUnread if there is no
+// text.
 func (t Target) Write(f *text.File) (*text.File, error) {
 	if f == nil {
 		return nil, program.Errorf(program.ErrUnread, t.Name, "there is no text to write %s into", t.Name)
