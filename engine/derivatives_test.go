@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"sync/atomic"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -51,6 +52,23 @@ func central(d *state.Draws, x float64, outputs int) (slope, bound []float64) {
 		slope, bound = append(slope, best), append(bound, off)
 	}
 	return slope, bound
+}
+
+// TestDerivativesStop: those of a change that is to stop are none, though some may have been worked out halfway.
+func TestDerivativesStop(t *testing.T) {
+	t.Parallel()
+	m := loadText(t, "a : 5 ± 1\nadjust q from 0 to 20 so q^3 + q = a\nb = a * a + q\n")
+	st := m.Fork().st
+	outputs, inputs := []int32{slot(t, m, "b"), slot(t, m, "a")}, []int32{slot(t, m, "a")}
+	require.Len(t, state.Derivatives(st, outputs, inputs), 2)
+	require.False(t, math.IsNaN(state.FirstOrderOf(st, outputs[0]).Half))
+	st.Mach.Stop = new(atomic.Bool)
+	st.Mach.Stop.Store(true)
+	for _, partials := range state.Derivatives(st, outputs, inputs) {
+		require.Len(t, partials, 1)
+		assert.True(t, math.IsNaN(partials[0].Up) && math.IsNaN(partials[0].Down))
+	}
+	assert.True(t, math.IsNaN(state.FirstOrderOf(st, outputs[0]).Half))
 }
 
 var slopedSheets = flag.Int("sloped", 500, "of how many random sheets derivatives are held against differences")
@@ -176,6 +194,24 @@ adjust inner from 0 to 50 so inner * inner = a * outer + b
 	assert.InDeltaSlice(t, []float64{-out / (2 * in) / steep, (2 - 1/(2*in)) / steep}, got("outer"), 1e-9)
 	assert.InDeltaSlice(t, []float64{out / (2 * in) * (1 - 2/(2*in)/steep), 2 - 2*out*(2-1/(2*in))/steep},
 		got("inner"), 1e-9)
+}
+
+// TestSearchesAtKinks: what is searched for has the kinks of what it has to keep up with, and no slope where that jumps
+// with it. Nobody is told of the direction in which a search goes by itself.
+func TestSearchesAtKinks(t *testing.T) {
+	t.Parallel()
+	none := math.NaN()
+	for so, want := range map[string][2]float64{
+		"u = max(x, 2)": {1, 0}, "u = min(x, 2)": {0, 1}, "max(u, 3 * u - 4) = x": {1. / 3, 1},
+		"u + (u < x ? 0 : 0) = x": {none, none}, "u + (u < 5 ? 0 : 0) = x": {1, 1},
+	} {
+		m := loadText(t, "x : 2\nadjust u from 0 to 10 so "+so+"\ny = u + 1\n")
+		for _, partials := range state.Derivatives(m.st, []int32{slot(t, m, "u"), slot(t, m, "y")}, []int32{slot(t, m, "x")}) {
+			require.Len(t, partials, 1, so)
+			assert.Equal(t, int32(0), partials[0].In)
+			assert.InDeltaSlice(t, want[:], []float64{partials[0].Up, partials[0].Down}, 1e-9, so)
+		}
+	}
 }
 
 // TestManyDerivatives follows more inputs than there is room for in one pass, since a large table is between them and

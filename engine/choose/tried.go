@@ -179,7 +179,7 @@ func (v *varied) read(st, base *state.State) error {
 	now := st.Mach.Regs[v.slot]
 	isText := base.SlotType(v.slot).Kind == program.Text
 	for i, typed := range v.typed {
-		_, x, err := state.Read(base, state.Setting{Name: v.name, Value: typed})
+		x, err := state.Read(base, state.Setting{Name: v.name, Value: typed})
 		if err != nil {
 			return err
 		}

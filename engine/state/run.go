@@ -63,13 +63,14 @@ type State struct {
 // nothing that comes later.
 func New(ctx context.Context, c *code.Code, reasons func(*State) Reasons) (*State, error) {
 	m := &State{reasons: reasons}
-	m.Adopt(c)
 	done := m.within(ctx)
+	m.Adopt(c)
 	m.RunAll()
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	done()
+	m.Mach.Stop = nil
 	return m, nil
 }
 
@@ -88,7 +89,6 @@ func copyOf(st *State) *State {
 	}
 	s.texts.joins = nil
 	s.Mach = st.Machine(host{s})
-	s.Mach.Stop = s.stop
 	copy(s.Mach.Regs, st.Mach.Regs)
 	return s
 }
@@ -220,7 +220,7 @@ func (h host) Search(mach *machine.Machine, i int32) {
 			}
 		}
 	}
-	if r.Searched && math.IsNaN(r.Found.Best) {
+	if math.IsNaN(r.Found.Best) {
 		trial((r.Lo + r.Hi) / 2)
 		r.Missing, r.More, r.Failed, r.Why = m.reasons(m).Nowhere(c)
 	}
@@ -338,10 +338,5 @@ func (st *State) blank() {
 	}
 }
 
-// Searched returns what the search for an adjusted cell came to.
-func (st *State) Searched(c *program.Cell) *searchResult {
-	if c.Adjust.Search == program.None {
-		return &searchResult{}
-	}
-	return &st.found[c.Adjust.Search]
-}
+// Searched returns what the search for an adjusted cell came to, in which there is no mistake.
+func (st *State) Searched(c *program.Cell) *searchResult { return &st.found[c.Adjust.Search] }
