@@ -81,7 +81,7 @@ func TestDoubtBehindAnEdge(t *testing.T) {
 		"nothing goes farther than its limit":            {"load > 20 - big ? 100 : load + (x > 6 ? 5 : 0)", true},
 		"the middle one has another slope":               {"load / 10 + 5 + median([load / 10 + 9, x + 6, y + 5])", false},
 		"others do not come to the middle one":           {"median([load, x + 8, y])", true},
-		"nothing is looked at where nothing goes":        {"load > 10.5 ? (load > 11.5 ? 100 : load + 0.01) : load", true},
+		"nothing is looked at where nothing goes":        {"load < 10.5 ? load : (load > 11.5 ? 100 : load + 0.01)", true},
 		"nor to the other side":                          {"load < 9.5 ? (load < 8.5 ? 0 : load - 0.01) : load", true},
 		"there is no value":                              {"load > 12 - big ? sqrt(0 - load) : load", false},
 	} {

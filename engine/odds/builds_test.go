@@ -7,12 +7,15 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"sync/atomic"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"gusset/engine/machine"
 	"gusset/engine/program"
 	"gusset/engine/state"
+	"gusset/units"
 )
 
 // bench is a sheet with a bit of everything: a search, a choice, a count, checks.
@@ -424,4 +427,86 @@ sure [g] = (other ?? 5 [g]) * 2
 	moment := 50.*50 + 20*20
 	require.InDeltaSlice(t, []float64{50 * 50 / moment, max(1.21*16/total, 20*20/moment), 0}, gains, 1e-9)
 	require.Empty(t, Gains(st, nil, slots[:0], nil))
+}
+
+// TestUndeclaredOfMany: each of more values than are tried at once moves results by what a tenth of it makes, whichever
+// way that is more; a value of 0 by what a tenth of its unit does.
+func TestUndeclaredOfMany(t *testing.T) {
+	t.Parallel()
+	const n = 70
+	sheet, total := "drawn [mm] : 5 ± 1\na0 [mm] : 0\n", "total [mm] = drawn + a0"
+	for i := 1; i < n; i++ {
+		sheet += fmt.Sprintf("a%d [mm] : 10\n", i)
+		total += fmt.Sprintf(" + %d * a%d", i+1, i)
+	}
+	o := oddsOf(t, sheet+"two [mm] = drawn + 2 * a69 + a3\n"+total+"\ninverse [mm] = drawn + 100 [mm^2] / a5\n",
+		Options{Builds: 100, Names: []string{"two", "total", "inverse"}})
+	movesOf := func(r int) map[string]float64 {
+		moves := map[string]float64{}
+		for i, u := range o.Results[r].Undeclared {
+			moves[u.Name] = u.Moves
+			if i > 0 {
+				require.LessOrEqual(t, u.Moves, o.Results[r].Undeclared[i-1].Moves)
+			}
+		}
+		require.Len(t, o.Results[r].Undeclared, len(moves), "each of them once")
+		return moves
+	}
+	require.InDeltaMapValues(t, map[string]float64{"a69": 2, "a3": 1}, movesOf(0), 1e-9)
+	want := map[string]float64{"a0": 0.1}
+	for i := 1; i < n; i++ {
+		want[fmt.Sprintf("a%d", i)] = float64(i + 1)
+	}
+	require.InDeltaMapValues(t, want, movesOf(1), 1e-9)
+	require.InDeltaMapValues(t, map[string]float64{"a5": 100./9 - 10}, movesOf(2), 1e-9)
+}
+
+// TestResultsThatWaitAreCounted: apart from those that have no result, also where no check is asked for.
+func TestResultsThatWaitAreCounted(t *testing.T) {
+	t.Parallel()
+	o := oddsOf(t, "a : 1 ± 1\nlater :\ny = a < 0.4 ? later : a > 1.5 ? sqrt(0 - a) : a\n", Options{Builds: 20_000, Seed: 3})
+	near(t, "waits", 0.2, o.Results[0].Waits, 0.01)
+	near(t, "none", 0.25, o.Results[0].None, 0.01)
+}
+
+// endsSoon is a context that is done after it has been asked so often.
+type endsSoon struct {
+	context.Context
+	left atomic.Int64
+}
+
+func (c *endsSoon) Err() error {
+	if c.left.Add(-1) < 0 {
+		return context.Canceled
+	}
+	return nil
+}
+
+// TestStoppingInTheFirstBatch: what was drawn of it counts, and nothing of those beside it.
+func TestStoppingInTheFirstBatch(t *testing.T) {
+	t.Parallel()
+	st := worked(t, "a : 1 ± 1\ny = 2 * a\n")
+	for asked, builds := range map[int64]int{0: 0, 1: 0, 3: 2 * machine.Width} {
+		ctx := &endsSoon{Context: context.Background()}
+		ctx.left.Store(asked)
+		q, err := ask(st, nil)
+		require.NoError(t, err)
+		p, err := q.plan(Options{})
+		require.NoError(t, err)
+		p.cores = 1
+		o, err := q.work(ctx, Options{}, p)
+		require.NoError(t, err)
+		require.True(t, o.Stopped)
+		require.False(t, o.Steady)
+		require.Equal(t, builds, o.Builds)
+	}
+}
+
+func TestStripOfTwo(t *testing.T) {
+	t.Parallel()
+	s := stripOf([]float32{3, 1}, scale{at: 10, by: 2}, units.Unit{})
+	require.Equal(t, [2]float64{12, 16}, [2]float64{s.From, s.To})
+	require.Equal(t, 0.5, s.Shares[0])
+	require.Equal(t, 0.5, s.Shares[stripParts-1])
+	require.True(t, math.IsNaN(stripOf([]float32{3}, scale{}, units.Unit{}).From))
 }
