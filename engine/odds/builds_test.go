@@ -467,6 +467,7 @@ func TestResultsThatWaitAreCounted(t *testing.T) {
 	o := oddsOf(t, "a : 1 ± 1\nlater :\ny = a < 0.4 ? later : a > 1.5 ? sqrt(0 - a) : a\n", Options{Builds: 20_000, Seed: 3})
 	near(t, "waits", 0.2, o.Results[0].Waits, 0.01)
 	near(t, "none", 0.25, o.Results[0].None, 0.01)
+	require.Equal(t, "this is negative and has no square root", o.Results[0].NoneWhy, "the reason of one that does not wait")
 }
 
 // endsSoon is a context that is done after it has been asked so often.
@@ -509,4 +510,78 @@ func TestStripOfTwo(t *testing.T) {
 	require.Equal(t, 0.5, s.Shares[0])
 	require.Equal(t, 0.5, s.Shares[stripParts-1])
 	require.True(t, math.IsNaN(stripOf([]float32{3}, scale{}, units.Unit{}).From))
+}
+
+// TestACurveHasAShare: what makes nothing of a result to first order has the share that it was measured to have, also
+// where first order tells the range: b³ of a normal b has a variance of 15.
+func TestACurveHasAShare(t *testing.T) {
+	t.Parallel()
+	o := oddsOf(t, "a : 0 ± 100 sd\nb : 0 ± 1 sd\ny = a + 7 * b * b * b\n", Options{Builds: 40_000, Seed: 1})
+	r := o.Results[0]
+	require.True(t, r.Remark.FirstOrderHolds())
+	require.Len(t, r.Shares, 2)
+	require.Equal(t, "b", r.Shares[1].Name)
+	near(t, "share of b", 735./10735, r.Shares[1].Share, 0.02)
+}
+
+// TestTextsHaveNoRange: they are named, and nothing is drawn for them.
+func TestTextsHaveNoRange(t *testing.T) {
+	t.Parallel()
+	o := oddsOf(t, "a : 1 ± 1\nwood : \"balsa\"\n", Options{Builds: 100, Names: []string{"wood"}})
+	require.Equal(t, []string{"wood"}, o.Texts)
+	require.Empty(t, o.Results)
+	require.Empty(t, o.Checks)
+	require.Zero(t, o.Builds)
+}
+
+// TestWhatWaitsIsAskedAsOftenAsItTakes: of the first forty builds without a value, and of the others where not all of
+// these were alike.
+func TestWhatWaitsIsAskedAsOftenAsItTakes(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		waits func(k int) bool // the build number k that is asked
+		asked int
+		want  without
+	}{
+		{func(int) bool { return true }, 40, without{waits: 100}},
+		{func(int) bool { return false }, 40, without{none: 100}},
+		{func(k int) bool { return k != 7 && k < 80 }, 100, without{waits: 79, none: 21}},
+		{func(k int) bool { return k == 7 || k >= 80 }, 100, without{waits: 21, none: 79}},
+		{func(k int) bool { return k < 39 }, 100, without{waits: 39, none: 61}},
+	} {
+		var w without
+		asked := 0
+		for k := range 100 {
+			w.add(func() bool { asked++; return tt.waits(k) })
+		}
+		require.Equal(t, tt.asked, asked)
+		require.Equal(t, tt.want, w)
+	}
+}
+
+// TestRanksOfARange: the range that holds 95 of 100 values, with as many of the others below it as above (JCGM 101:2008,
+// 7.7.2): its ends are counted in halves rounded up.
+func TestRanksOfARange(t *testing.T) {
+	t.Parallel()
+	for n, want := range map[int][2]float64{1: {1, 1}, 2: {1, 2}, 20: {1, 20}, 100: {3, 98}, 110: {3, 108}, 1000: {25, 975}} {
+		values := make([]float32, n)
+		for i := range values {
+			values[i] = float32(n - i)
+		}
+		s := summarize(values)
+		require.Equal(t, want, [2]float64{s.low, s.high}, "of %d", n)
+		require.Equal(t, float64(n+1)/2, s.mean)
+	}
+}
+
+// TestNormalSpreadsCross0: of a value two standard deviations from 0, 1 - 0.97725 (the standard normal distribution as
+// tables have it); limits never do, and 0 itself has no other side.
+func TestNormalSpreadsCross0(t *testing.T) {
+	t.Parallel()
+	o := oddsOf(t, "a : 2 ± 1 sd\nb : -1.96 ± 1.96 normal\nc : 1 ± 2\nd : 0 ± 1 sd\ny = a + b + c + d\n", Options{Builds: 100})
+	var crosses []float64
+	for _, d := range o.Drawn {
+		crosses = append(crosses, d.Crosses)
+	}
+	require.InDeltaSlice(t, []float64{0.02275, 0.0250, 0, 0}, crosses, 5e-6)
 }
