@@ -19,6 +19,8 @@ sheets [in] : 7
 left [in, 0.1] = long + ceil(sheets / 2 [in]) * 3 [in]
 stepped [in, 0.1] = long + ceil(long / 2 [in]) * 3 [in]
 both [in, 0.1] = long + sheets
+none [in, 0.1] = long + 0 * sheets
+larger [in, 0.1] = max(long, sheets)
 upward [in, 0.1] = long > 10.5 [in] ? 100 [in] : long
 beyond [in, 0.1] = long < 10.5 [in] ? long : 100 [in]
 downward [in, 0.1] = long < 9.5 [in] ? 0 [in] : long
@@ -41,6 +43,8 @@ mild [in, 0.1] = long > 10.5 [in] ? long + 0.01 [in] : long
 	assert.NotNil(t, doubt("neither"))
 	assert.NotNil(t, doubt("mild"), "by little")
 	assert.Equal(t, []string{"sheets"}, doubt("both").Undeclared, "one for one")
+	assert.Empty(t, doubt("none").Undeclared, "it does not hang on them")
+	assert.Empty(t, doubt("larger").Undeclared)
 }
 
 // TestDoubtBehindAnEdge: behind a step that hardly matters by itself may be another one that does. Whether it is near is
@@ -131,7 +135,7 @@ func TestSpreadOfWhatIsNotOff(t *testing.T) {
 func TestWhatNeedsATolerance(t *testing.T) {
 	t.Parallel()
 	m := loadFiles(t, map[string]string{"x.gusset": "a [g] : 5\nn [1, 1] : 3\nprice [EUR] : 4\nb [g] = a\nyes_or_no : yes\nnone [g] :\n" +
-		"w [N] = a * standard_gravity\n"},
+		"w [N] = a * standard_gravity\ntable r\n  x [g] from 1 to 3 step 1\n  y = x * a\n"},
 		map[string]string{"air.gusset": "standard_gravity [m/s^2] : 9.80665\n"})
 	needs := map[string]bool{}
 	for s := range m.st.Slots {

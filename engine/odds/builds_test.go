@@ -7,6 +7,7 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"strings"
 	"sync/atomic"
 	"testing"
 
@@ -253,6 +254,28 @@ func TestMoreThanMemoryHoldsIsRefused(t *testing.T) {
 	require.ErrorIs(t, err, program.ErrLimit)
 	_, err = Of(context.Background(), st, Options{Names: []string{"nowhere"}})
 	require.ErrorIs(t, err, program.ErrNoSuchName)
+	of := func(inputs, results int) error {
+		var s strings.Builder
+		s.WriteString("table t\n  row | a\n")
+		for i := range inputs {
+			fmt.Fprintf(&s, "  r%d | 1 ± 1\n", i)
+		}
+		s.WriteString("all = sum(t.a)\n")
+		for i := range results - 1 {
+			fmt.Fprintf(&s, "y%d = t[\"r0\"].a + %d\n", i, i)
+		}
+		st := worked(t, s.String())
+		var slots []int32
+		for s := range int32(len(st.Slots)) {
+			if st.Slots[s].Kind != program.Given {
+				slots = append(slots, s)
+			}
+		}
+		return Refuses(st, slots, Options{Builds: 10})
+	}
+	require.NoError(t, of(1000, 2000))
+	require.ErrorIs(t, of(1001, 2000), program.ErrLimit, "so many slopes")
+	require.ErrorIs(t, of(1, 2001), program.ErrLimit, "so many results")
 }
 
 // TestQuickselect holds it against sorting.
