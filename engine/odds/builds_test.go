@@ -608,3 +608,39 @@ func TestNormalSpreadsCross0(t *testing.T) {
 	}
 	require.InDeltaSlice(t, []float64{0.02275, 0.0250, 0, 0}, crosses, 5e-6)
 }
+
+// TestSharesOfWhatBearsOnNothing: chance makes a share of neither more than noise nor less than nothing, and what bears on
+// a result by its square alone makes all of it.
+func TestSharesOfWhatBearsOnNothing(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(20) {
+		in := input{value: 5, spread: program.Tolerance{Half: 1}, stream: streamOf(seed, "a", 5)}
+		var c column
+		c.draw(&in, 2000)
+		values := make([]float32, 2000)
+		for k := range values {
+			values[k] = float32(streamOf(seed, "b", 7).uniform(k))
+		}
+		share, noise := c.measure(values)
+		require.GreaterOrEqual(t, share, 0.0)
+		require.Less(t, share, noise)
+	}
+	o := oddsOf(t, "b : 0 ± 1\ny = b * b\n", Options{Builds: 5000})
+	require.Len(t, o.Results[0].Shares, 1)
+	require.Equal(t, 1.0, math.Round(100*o.Results[0].Shares[0].Share)/100)
+}
+
+// TestWholeNumbersAreDrawnWhole: also where their spread has no limits.
+func TestWholeNumbersAreDrawnWhole(t *testing.T) {
+	t.Parallel()
+	for _, kind := range []program.Spread{program.Rectangular, program.Normal1, program.Normal95} {
+		in := input{value: 7, spread: program.Tolerance{Half: 2, Kind: kind, Whole: true}, stream: streamOf(1, "n", 7)}
+		draws, seen := make([]float64, 500), map[float64]bool{}
+		in.fill(draws, 0)
+		for _, x := range draws {
+			require.Equal(t, math.Round(x), x)
+			seen[x] = true
+		}
+		require.Greater(t, len(seen), 4)
+	}
+}
