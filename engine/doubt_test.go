@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -96,6 +97,18 @@ func TestDoubtBehindAnEdge(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, tt.known, DoubtOf(m, v.Place) != nil, about)
 	}
+}
+
+// TestSpreadOfNothing: of what has no value nobody knows how far off it may be; that is not 0.
+func TestSpreadOfNothing(t *testing.T) {
+	t.Parallel()
+	m := load(t, "a : 4 ± 1\nlater :\nb = a * later\nc = sqrt(0 - a)\ncheck waits = spread(b) < 9\ncheck none = spread(c) < 9\n")
+	assert.Equal(t, "waits for later", reasonOf(t, m, "waits"))
+	assert.Equal(t, "waits for c, which has no result", reasonOf(t, m, "none"))
+	require.NoError(t, m.Set("later", "2 ± 1"))
+	assert.Equal(t, 1.0, m.st.Mach.Regs[slot(t, m, "waits")])
+	assert.True(t, math.IsNaN(m.st.Mach.Regs[slot(t, m, "none")]))
+	assert.True(t, math.IsNaN(state.FirstOrderOf(m.st, slot(t, m, "c")).Half))
 }
 
 // TestSharesOfADoubt: what each value makes of the variance of a sum, the larger share first: 3² and 4² of 5².

@@ -628,6 +628,7 @@ func TestSharesOfWhatBearsOnNothing(t *testing.T) {
 	o := oddsOf(t, "b : 0 ± 1\ny = b * b\n", Options{Builds: 5000})
 	require.Len(t, o.Results[0].Shares, 1)
 	require.Equal(t, 1.0, math.Round(100*o.Results[0].Shares[0].Share)/100)
+	require.Empty(t, oddsOf(t, "b : 0 ± 1\ny = 3 + 0 * b\n", Options{Builds: 500}).Results[0].Shares)
 }
 
 // TestWholeNumbersAreDrawnWhole: also where their spread has no limits.
