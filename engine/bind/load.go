@@ -81,10 +81,14 @@ func Sheet(ctx context.Context, src program.Sources, path string) (*program.Prog
 		return nil, &program.Error{Kind: program.ErrUnread, Name: path, Err: err}
 	}
 	ld := newLoader(ctx, src)
-	if ld.size = len(data); ld.size > ld.mostBytes() && ld.size <= text.MaxFile { // else its text says so
-		return nil, program.Errorf(program.ErrLimit, path, "%s has more than %s", path, sizeText(ld.mostBytes()))
+	ld.size = len(data)
+	if most := ld.mostBytes(); ld.size > most && most < text.MaxFile { // else its text says so
+		return nil, program.Errorf(program.ErrLimit, path, "%s has more than %s", path, sizeText(most))
 	}
 	ld.Root = ld.loadModule(path, data, nil)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	ld.NameSheets()
 	ld.readChoices()
 	ld.readVariants()
@@ -109,7 +113,8 @@ func Library(src program.Sources) *program.Program {
 func newLoader(ctx context.Context, src program.Sources) *loader {
 	p := &program.Program{
 		Limits: src.Limits, Texts: program.NewTexts(nil), LostOf: map[int32]*program.Table{}, Undrawn: map[*text.Chart]bool{},
-		Marked: map[*text.Chart][]int32{},
+		Marked: map[*text.Chart][]int32{}, Missing: map[program.RowKey]*program.MissingRow{}, Guesses: map[int32]bool{},
+		Tolerances: map[int32]program.Tolerance{}, Spreads: map[int32]int32{},
 	}
 	p.TypeNum, p.Overflow = map[program.Type]uint16{}, -1
 	p.TypeNumber(program.Type{}) // 0 is not known

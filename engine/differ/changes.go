@@ -40,6 +40,11 @@ func ChangesFrom(st *state.State, variant string, looked []explain.Entry) (Chang
 	case v == nil:
 		return Changes{}, program.Errorf(program.ErrNoSuchName, variant, "a variant has a name")
 	}
+	for _, e := range looked {
+		if e.Place < 0 || int(e.Place) >= len(st.Slots) {
+			return Changes{}, program.Errorf(program.ErrNoSuchName, e.Name, "%s is not a value of this sheet", e.Name)
+		}
+	}
 	lines := linesOf(v)
 	if steps := float64(len(lines)+2) * explain.New(st).Effort(); steps > maxChanged {
 		return Changes{}, program.Errorf(program.ErrLimit, variant,
@@ -113,7 +118,7 @@ func linesOf(v *program.Variant) []program.Setting {
 
 // givenOf returns what a line sets, as it is in a state.
 func givenOf(st *state.State, x program.Setting) explain.Entry {
-	e := explain.New(st).Entry(x.Slot, "")
+	e := explain.New(st).Entry(x.Slot)
 	e.Name = x.Node.Target.String()
 	return e
 }
@@ -132,7 +137,7 @@ type changer struct {
 func (c *changer) entries(st *state.State) []explain.Entry {
 	e, list := explain.New(st), make([]explain.Entry, len(c.looked))
 	for i, x := range c.looked {
-		list[i] = e.Entry(int32(x.Place), "")
+		list[i] = e.Entry(int32(x.Place))
 		list[i].Name = x.Name
 	}
 	return list

@@ -52,7 +52,7 @@ func lackedName(e *Explainer, s int32) string {
 	if len(names) == 0 { // it goes in steps
 		return e.SlotName(s)
 	}
-	return "a ± or a weighing of " + someOf(names)
+	return "a ± or a weighing of " + program.JoinSome(names, mostLacked)
 }
 
 // Doubt is how far a value may be off, to first order.
