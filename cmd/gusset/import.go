@@ -193,52 +193,22 @@ func printEffects(b sink, m *engine.Model, book string, back *workbook.Returned,
 		where = "Changed in the lines"
 	}
 	doubts := doubtsOf(m, back)
-	var settings []engine.Setting
-	typed, changed := map[string]string{}, map[string]bool{}
+	changed, typed := map[string]bool{}, map[string]string{}
 	for _, c := range back.Changes {
-		settings = append(settings, engine.Setting{Name: c.Name, Value: c.Value})
 		if changed[c.Name] = true; strings.HasPrefix(c.Now, c.Value) { // without a unit of its own
 			typed[c.Name] = c.Value
 		}
 	}
-	for _, c := range back.Measured {
-		settings = append(settings, engine.Setting{Name: c.Name, Value: c.Value})
-	}
-	r, err := m.Ripple(settings...)
+	r, err := rippleOf(m, back, typed)
 	if err != nil {
 		return ioFailure(fmt.Errorf("what has been changed cannot be put into the sheet: %v", err))
 	}
-	for i := range r.Changes {
-		if c := &r.Changes[i]; !c.IsText && typed[c.Name] != "" {
-			c.ShowAs(typed[c.Name]) // as it will be written, whatever its step
-		}
-	}
-	values := map[string]bool{}
-	for _, c := range r.Changes {
-		values[c.Name] = true
-	}
-	var besides []string // what is changed of a value, but for its amount
-	for _, o := range r.Offs {
-		if !values[o.Name] || o.Tolerance != "" {
-			besides = append(besides, report.Off{Name: o.Name, Was: o.Before.Tolerance, Now: o.Tolerance}.String())
-		} else if typed[o.Name] != "" {
-			doubts[o.Name] = append(doubts[o.Name],
-				"the "+o.Before.Tolerance+" went with the old value; the new one says nothing")
-		}
-	}
+	besides := besidesAmounts(r, changed, typed, doubts)
 	b.WriteString("\n" + paint.heading(where) + "\n")
 	for i, line := range moveLines(r.Changes) {
 		b.WriteString(line)
 		for _, doubt := range doubts[r.Changes[i].Name] {
 			writeHanging(b, "      ", doubt, paint.waiting)
-		}
-	}
-	for _, v := range r.Guessed {
-		besides = append(besides, v.Name+" is a guess now")
-	}
-	for _, v := range r.Sure {
-		if changed[v.Name] { // the others are listed below
-			besides = append(besides, v.Name+" is a guess no more")
 		}
 	}
 	for _, said := range besides {
@@ -249,6 +219,48 @@ func printEffects(b sink, m *engine.Model, book string, back *workbook.Returned,
 	printStays(b, r.Stays, all)
 	printSum(b, r)
 	return nil
+}
+
+// rippleOf puts what was changed into the sheet. What is typed is shown as it will be written, whatever its step.
+func rippleOf(m *engine.Model, back *workbook.Returned, typed map[string]string) (engine.Ripple, error) {
+	var settings []engine.Setting
+	for _, c := range slices.Concat(back.Changes, back.Measured) {
+		settings = append(settings, engine.Setting{Name: c.Name, Value: c.Value})
+	}
+	r, err := m.Ripple(settings...)
+	for i := range r.Changes {
+		if c := &r.Changes[i]; !c.IsText && typed[c.Name] != "" {
+			c.ShowAs(typed[c.Name])
+		}
+	}
+	return r, err
+}
+
+// besidesAmounts says what is changed of values, but for their amounts. A ± that went with an amount that is typed is a
+// doubt.
+func besidesAmounts(r engine.Ripple, changed map[string]bool, typed map[string]string,
+	doubts map[string][]string) (said []string) {
+	other := map[string]bool{}
+	for _, c := range r.Changes {
+		other[c.Name] = true
+	}
+	for _, o := range r.Offs {
+		if !other[o.Name] || o.Tolerance != "" {
+			said = append(said, report.Off{Name: o.Name, Was: o.Before.Tolerance, Now: o.Tolerance}.String())
+		} else if typed[o.Name] != "" {
+			doubts[o.Name] = append(doubts[o.Name],
+				"the "+o.Before.Tolerance+" went with the old value; the new one says nothing")
+		}
+	}
+	for _, v := range r.Guessed {
+		said = append(said, v.Name+" is a guess now")
+	}
+	for _, v := range r.Sure {
+		if changed[v.Name] { // the others are listed below
+			said = append(said, v.Name+" is a guess no more")
+		}
+	}
+	return said
 }
 
 // What is tried to find which of the changes makes a check fail.
