@@ -287,8 +287,8 @@ func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (mod
 		}
 		texts := make([][]byte, len(old))
 		for i, s := range ch.sheets {
-			if texts[i], err = putTargets(s.shown, old[i], s.places); err != nil {
-				return nil, err
+			if texts[i], err = putAllInto(s.shown, old[i], s.places, engine.Target.Write); err != nil {
+				return nil, usage("%v", err)
 			}
 			same = append(same, bytes.Equal(texts[i], old[i]))
 		}
@@ -311,14 +311,17 @@ func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (mod
 	return models, nil
 }
 
-// putTargets puts values into the text of their sheet.
-func putTargets(file string, data []byte, targets []engine.Target) ([]byte, error) {
+// putAllInto puts each of a list into the text of a sheet.
+func putAllInto[T any](
+	file string, data []byte, list []T, put func(T, *text.File) (*text.File, error),
+) ([]byte, error) {
 	f, _ := text.Parse(text.NewSource(project.Shown(file), data))
-	for _, t := range targets {
-		var err error
-		if f, err = t.Write(f); err != nil {
-			return nil, usage("%s: %v", file, err)
+	for _, one := range list {
+		next, err := put(one, f)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %v", project.Shown(file), err)
 		}
+		f = next
 	}
 	return f.Bytes(), nil
 }

@@ -98,7 +98,12 @@ func takeBack(cmd *cobra.Command, book, file string, how importing) error {
 		if err := printReturned(cmd, m, book, file, returned, how); err != nil {
 			return nil, err
 		}
-		return putBack(file, data, slices.Concat(returned.Changes, returned.Measured))
+		put := slices.Concat(returned.Changes, returned.Measured)
+		after, err := putAllInto(file, data, put, workbook.Change.Put)
+		if err != nil {
+			return nil, ioFailure(err)
+		}
+		return after, nil
 	}
 	if how.write {
 		if err := project.Edit(file, take); err != nil {
@@ -353,17 +358,4 @@ func printRemarks(b sink, heading string, remarks []workbook.Remark, all bool) {
 			delete(names, r.Text)
 		}
 	}
-}
-
-// putBack puts the changed values into the sheet's text.
-func putBack(file string, data []byte, changes []workbook.Change) ([]byte, error) {
-	f, _ := text.Parse(text.NewSource(project.Shown(file), data))
-	for _, c := range changes {
-		next, err := c.Put(f)
-		if err != nil {
-			return nil, ioFailure(fmt.Errorf("%s: %v", project.Shown(file), err))
-		}
-		f = next
-	}
-	return f.Bytes(), nil
 }
