@@ -161,7 +161,7 @@ func (t Table) EntryName(row, column int) func() string {
 // AnyOutside reports whether something on the pages is marked with OutsideMark.
 func AnyOutside(pages []Page) bool {
 	for it := range Items(pages) {
-		if it.Cell != nil && MarksOf(it.Cell.Value).Outside || it.Table != nil && it.Table.HasRemarks() {
+		if it.Cell != nil && MarksOf(it.Cell.Value).Outside || it.Table != nil && it.Table.AnyRemarked() {
 			return true
 		}
 	}

@@ -42,9 +42,9 @@ func (s *starter) chief() {
 	pg := &page{sheet: startSheet, reduced: map[fractions][]rowsFromTo{}}
 	for _, c := range s.b.plan.chief[:min(len(s.b.plan.chief), mostChief)] {
 		s.chiefFlag(c, onGuess, startGuess)
-		s.chiefFlag(c, isOutside, startOutside)
+		s.chiefFlag(c, onOutside, startOutside)
 		l := markedLook(c)
-		l.guess, l.outside = away(c, onGuess, startGuess), away(c, isOutside, startOutside)
+		l.guess, l.outside = away(c, onGuess, startGuess), away(c, onOutside, startOutside)
 		s.b.showMarks(startSheet, s.row, startValue, xlsx.Address(s.row, startValue), l)
 		pg.reduce(c.value, unitName(c.value), s.row, 1, startValue)
 		s.line(c, s.chiefValue(c))

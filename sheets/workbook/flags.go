@@ -47,34 +47,18 @@ func flagAll(p *plan, kind flagKind, some map[*spot]bool) {
 	}
 }
 
-// findOutside finds what may use a formula outside the range where it is to be trusted, and the checks that may rest on
-// that, with all that is between.
+// findOutside finds what may use a formula outside the range where it is to be trusted, and what may rest on that.
 func findOutside(p *plan) {
 	calls := trusting(p)
 	may := map[*spot]bool{}
-	var from, checks []*spot
+	var from []*spot
 	for s := range p.everySpot() {
 		if calls(s) && !s.page.library {
 			may[s], from = true, append(from, s)
 		}
-		if s.kind == engine.Check {
-			checks = append(checks, s)
-		}
 	}
 	flagAll(p, isOutside, may)
-	between := map[*spot]bool{}
-	if len(from) > 0 {
-		rests := p.restingOnAny(from)
-		below := p.below(func(visit func(thing)) {
-			for _, c := range checks {
-				visit(thing{place: c.value.Place})
-			}
-		})
-		for s := range below {
-			between[s] = rests[s]
-		}
-	}
-	flagAll(p, onOutside, between)
+	flagAll(p, onOutside, p.restingOnAny(from))
 }
 
 // trusting returns what reports whether the formula of a value calls one that says where it is to be trusted.
@@ -152,7 +136,7 @@ func markedLook(s *spot) marked {
 		}
 		return s.flags[kind] - s.col
 	}
-	m.guess, m.outside = away(onGuess), away(isOutside)
+	m.guess, m.outside = away(onGuess), away(onOutside)
 	return m
 }
 

@@ -296,8 +296,8 @@ func (s *starter) outside() {
 	}
 	s.heading("Outside the range of a formula")
 	s.para("A value that uses a formula outside the range where it is to be trusted is marked " + report.OutsideMark +
-		" on its page, and so is every check that rests on it: they are less sure than they look.")
-	s.count("how many are marked", content{number: float64(len(did)),
+		" on its page, and so is all that rests on it: they are less sure than they look.")
+	s.count("how many use one so", content{number: float64(len(did)),
 		formula: formula.Print(bringMarks(formula.Sum, may))})
 	if len(did) > 0 {
 		s.para("When the workbook was made:")

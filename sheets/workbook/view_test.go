@@ -113,7 +113,7 @@ func compareView(
 		says := func(kind flagKind) bool {
 			return s.flags[kind] != 0 && at(s.page.sheet, s.row, s.flags[kind]).Number == 1
 		}
-		marks := report.Marks{Guess: says(onGuess), Outside: says(isOutside)}
+		marks := report.Marks{Guess: says(onGuess), Outside: says(onOutside)}
 		if problem := unlikeView(s, v, at(s.page.sheet, s.row, s.col), marks, again); problem != "" {
 			assert.Fail(t, what+": "+name()+": "+problem, at(s.page.sheet, s.row, s.col).Formula)
 		}
