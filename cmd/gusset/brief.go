@@ -12,13 +12,21 @@ import (
 // noteShown is how much of a note is shown beside a chief result: one line each, so that all are seen at once.
 const noteShown = 44
 
-// briefPages returns what --brief shows as pages: the chief results, and the checks that do not hold.
+// briefPages returns what --brief shows as pages: the chief results, and the checks that do not hold. Those of used
+// sheets come first: a slip in the rack makes others fail.
 func briefPages(m *engine.Model, view *report.Sheet) []report.Page {
 	results := report.Page{Name: report.GlancePage}
 	for _, c := range report.Chief(m) {
 		results.Items = append(results.Items, report.Item{Cell: report.CellOf(&c)})
 	}
 	unmet := report.Page{Name: "Checks that do not hold"}
+	for _, u := range view.Used {
+		for i := range u.Checks {
+			if c := report.CellOf(&u.Checks[i]); c.Shown.State != report.Holds {
+				unmet.Items = append(unmet.Items, report.Item{Cell: c})
+			}
+		}
+	}
 	for c := range report.Cells(view.Pages) {
 		if c.Kind == engine.Check && c.Shown.State != report.Holds {
 			unmet.Items = append(unmet.Items, report.Item{Cell: c})

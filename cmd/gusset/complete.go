@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -116,7 +117,7 @@ func variantNames(m *engine.Model) []string {
 func planNames(m *engine.Model) []string {
 	var names []string
 	for p := range engine.CutPlans(m) {
-		names = append(names, p.Name)
+		names = append(names, cmp.Or(p.Stock, p.Name))
 	}
 	return names
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"iter"
 	"strings"
@@ -13,10 +14,11 @@ import (
 )
 
 const cutHelp = `Show how pieces are cut from stock. Each stock_needed of the sheet is one plan,
-named by the row or the cell that it stands in. Its sheets or sticks are drawn
-with the grain from left to right. Every piece has a letter, for its row of the
-cutting list, and a number. Below each sheet stands what to tick off at the
-bench, and what is left over that is worth keeping.
+named by the row or the cell that it stands in, and by the stock that a column
+stock of that row tells. Its sheets or sticks are drawn with the grain from left
+to right. Every piece has a letter, for its row of the cutting list, and a
+number. Below each sheet stands what to tick off at the bench, and what is left
+over that is worth keeping. A row with nothing to cut is left out.
 
 Where a plan is the least that can be, it says "proven least"; otherwise it
 says what it cannot be below. Where the cutting list has a column feel, such as
@@ -37,7 +39,7 @@ func cutCommand() *cobra.Command {
 		Use:   "cut FILE",
 		Short: "the cutting plan: which piece comes out of which sheet or stick",
 		Long:  cutHelp,
-		Example: "  gusset cut my-model.gusset\n  gusset cut my-model.gusset --stock ribs\n" +
+		Example: "  gusset cut my-model.gusset\n  gusset cut my-model.gusset --stock 'balsa sheet 1/16'\n" +
 			"  gusset cut my-model.gusset --json",
 		Args:              oneSheet,
 		ValidArgsFunction: sheetFiles,
@@ -53,7 +55,7 @@ func cutCommand() *cobra.Command {
 		},
 	}
 	f := cmd.Flags()
-	f.StringVar(&stock, "stock", "", "show only the plan of this `NAME`")
+	f.StringVar(&stock, "stock", "", "show only the plan of this `NAME`, or of this stock")
 	f.BoolVar(&asJSON, "json", false, "print the plans as JSON")
 	s.addTo(cmd, "cut", forOnce)
 	completeFlag(cmd, "stock", ofSheet(planNames))
@@ -69,8 +71,10 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 		return usage("%s has no stock_needed; gusset cut --help shows how to come by one", file)
 	}
 	var names []string
-	for asked != "" && asked != p.Name && asked != p.Path {
-		names = append(names, p.Name)
+	for asked != "" && asked != p.Name && asked != p.Path && asked != p.Stock {
+		if !isIdle(p) {
+			names = append(names, cmp.Or(p.Stock, p.Name))
+		}
 		if p, some = next(); !some {
 			return noPlan(file, asked, names)
 		}
@@ -86,7 +90,11 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 	if !asJSON {
 		fmt.Fprintln(b, paint.heading(m.Title()))
 		printWrong(b, wrong)
-		each(func(p engine.CutPlan) { printPlan(b, p) })
+		each(func(p engine.CutPlan) {
+			if asked != "" || !isIdle(p) {
+				printPlan(b, p)
+			}
+		})
 		printGuessesLeft(b, len(m.Guesses()))
 		return nil
 	}
@@ -96,6 +104,9 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 		j.list("plans", func() { each(func(p engine.CutPlan) { j.put("", planRecordOf(p)) }) })
 	})
 }
+
+// isIdle reports whether nothing is cut in a row: as in that of a buying list whose stock is counted in another one.
+func isIdle(p engine.CutPlan) bool { return p.Reason == "" && len(p.Sheets) == 0 && p.Path != p.Name }
 
 // noPlan says that a sheet has no plan of that name, and which it has.
 func noPlan(file, asked string, names []string) error {

@@ -13,6 +13,7 @@ import (
 	"gusset/sheets/fill"
 	"gusset/sheets/project"
 	"gusset/sheets/report"
+	"gusset/sheets/text"
 )
 
 const fillHelp = `Ask for what is still empty in a sheet, then for what is still a guess, one
@@ -31,7 +32,8 @@ out. Choices go by their number or their beginning. Each answer is written at
 once, and no other line is touched.
   Enter     leaves it as it is        ok   confirms a guess
   <         goes back                 .    ends, as Ctrl-C does
-  + NAME    adds a row to the table that is asked for; + like ROW copies one
+  + NAME    adds a row to the table that is asked for
+  + NAME like ROW   adds one as that ROW is
   NAME : VALUE   sets any given value
 A choice that is not a row yet of the table it is chosen from can be added.
 
@@ -262,7 +264,11 @@ func (d *filling) tell(r fill.Reply) error {
 	case r.Wrong != nil && d.lines.pipe():
 		return &failure{sheetErrors, r.Wrong}
 	case r.Wrong != nil:
-		for line := range strings.SplitSeq(r.Wrong.Error(), "\n") {
+		said := r.Wrong.Error()
+		if mistake := (text.Diag{}); errors.As(r.Wrong, &mistake) {
+			said = mistake.InColumns(pageWidth - 4)
+		}
+		for line := range strings.SplitSeq(said, "\n") {
 			d.b.WriteString("    " + paint.bad(line) + "\n")
 		}
 	case len(r.Moves) > 0:

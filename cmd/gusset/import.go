@@ -226,7 +226,8 @@ func printEffects(b sink, m *engine.Model, book string, back *workbook.Returned,
 	return nil
 }
 
-// rippleOf puts what was changed into the sheet. What is typed is shown as it will be written, whatever its step.
+// rippleOf puts what was changed into the sheet. A number that is typed is shown as it will be written, whatever its
+// step; what has a unit or a ± is shown as any other value.
 func rippleOf(m *engine.Model, back *workbook.Returned, typed map[string]string) (engine.Ripple, error) {
 	var settings []engine.Setting
 	for _, c := range slices.Concat(back.Changes, back.Measured) {
@@ -234,8 +235,9 @@ func rippleOf(m *engine.Model, back *workbook.Returned, typed map[string]string)
 	}
 	r, err := m.Ripple(settings...)
 	for i := range r.Changes {
-		if c := &r.Changes[i]; !c.IsText && typed[c.Name] != "" {
-			c.ShowAs(typed[c.Name])
+		c := &r.Changes[i]
+		if as := typed[c.Name]; !c.IsText && as != "" && strings.Trim(as, "0123456789/.- ") == "" {
+			c.ShowAs(as)
 		}
 	}
 	return r, err

@@ -67,7 +67,7 @@ func printDiags(cmd *cobra.Command, ds text.Diags, all bool) int {
 		if i >= len(errs) {
 			d.Msg = "remark: " + d.Msg
 		}
-		fmt.Fprintln(cmd.ErrOrStderr(), d.Error())
+		fmt.Fprintln(cmd.ErrOrStderr(), d.InColumns(pageWidth))
 	}
 	return len(errs)
 }

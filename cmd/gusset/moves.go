@@ -123,6 +123,10 @@ func (g *moveGrid) line(name string, c report.Change) string {
 	}
 	if !c.Numbers {
 		lead += c.Before + " → "
+		if 4+g.name+2+widthOf(c.Before+" → "+c.After) > pageWidth {
+			b.WriteString(strings.TrimRight(lead, " ") + "\n")
+			lead = strings.Repeat(" ", 8)
+		}
 		if c.After != "" {
 			lead += c.After + "  "
 		}

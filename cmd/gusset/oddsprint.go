@@ -169,7 +169,7 @@ func printShares(b sink, pad string, m *engine.Model, r *engine.OddsResult, all 
 	}
 	makes := report.Percent(first.Share) + " of the doubt"
 	said := ""
-	switch at := engine.WrittenAt(m, engine.Place(first.Slot)); {
+	switch at := engine.WrittenAt(m, first.Place); {
 	case at == "":
 		said = first.Name + ", which is the library's, makes " + makes
 	case at == first.Name:

@@ -161,11 +161,19 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	sum.unmet += view.ChecksOn(view.Pages).Bad()
 	sum.mistakes += view.Wrong.Mistakes
 	sum.guesses += view.Guesses
-	problems := view.Problems
-	if o.brief && !o.isAsked() && !o.all {
+	problems, elsewhere := view.Problems, 0
+	switch {
+	case o.isAsked() || o.all:
+	case o.brief:
 		problems = countRemarks(cmd, file, problems)
+	default:
+		problems, elsewhere = view.ProblemsOn(pages)
 	}
 	sum.errs += printDiags(cmd, problems, o.all)
+	if elsewhere > 0 {
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s for the rest of the sheet; gusset show %s has them\n",
+			report.Count(elsewhere, "more remark"), typed(file))
+	}
 	return nil
 }
 

@@ -200,21 +200,7 @@ func (cx *Checking) same(i, a, b int32, s, t program.Type, unlike string) progra
 	if s.Kind == program.Number && t.Kind == program.Number {
 		d.Hint = cx.unlikeHint(a, b, s.Dim, t.Dim)
 	}
-	if d.Hint == "" && cx.Nodes[i].Op == program.OpGiven && cx.isFirstSide(i) {
-		d.Hint = "?? takes only the value next to it: put all that may stand for a missing one in brackets behind it"
-	}
 	return cx.Fault(i, d, a, b)
-}
-
-// isFirstSide reports whether a node is what + - * or / begins with.
-func (ck *Checker) isFirstSide(i int32) bool {
-	return slices.ContainsFunc(ck.Nodes[i:], func(n program.Node) bool {
-		switch n.Op {
-		case program.OpAdd, program.OpSub, program.OpMul, program.OpDiv:
-			return n.A == i
-		}
-		return false
-	})
 }
 
 // unlikeHint says how two unlike numbers could be meant: often one is a plain number that lacks its unit.

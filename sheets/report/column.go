@@ -46,7 +46,7 @@ func WithinDoubt(rows []engine.ComparedRow, columns []Column) map[string][]bool 
 				of, before, after = append(of, r), append(before, was.Place), append(after, is.Place)
 			}
 		}
-		for i, doubt := range engine.Doubts(columns[0].Model, columns[k].Model, before, after) {
+		for i, doubt := range engine.DoubtsOfDifferences(columns[0].Model, columns[k].Model, before, after) {
 			was, is := of[i].Values[0], of[i].Values[k]
 			if change := math.Abs(is.SI() - was.SI()); doubt > 0 && change <= doubt {
 				if within[of[i].Name] == nil {

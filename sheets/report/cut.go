@@ -15,7 +15,11 @@ func PlanInShort(p engine.CutPlan) string {
 		return "nothing to cut"
 	}
 	count := MarksOf(p.Value).After(Count(len(p.Sheets), StockWord(p)))
-	said := fmt.Sprintf("%s of %s, %s used", count, sizeOf(p.Long, p.Wide), ShareUsed(p.Used))
+	stock := sizeOf(p.Long, p.Wide)
+	if p.Stock != "" {
+		stock = p.Stock + ", " + stock
+	}
+	said := fmt.Sprintf("%s of %s, %s used", count, stock, ShareUsed(p.Used))
 	if p.Kerf.Number > 0 {
 		said += ", kerf " + p.Kerf.Quantity()
 	}

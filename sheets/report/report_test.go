@@ -155,6 +155,19 @@ func TestChanges(t *testing.T) {
 	assert.True(t, bad)
 }
 
+// Percentages differ by points: 54 % is 10 % less than 60 %.
+func TestUnmetByPercentagePoints(t *testing.T) {
+	m := load(t, "a [%] : 50\nb [oz] : 3\ncheck c = a >= 60 [%]\ncheck d = a < 49 [%]\ncheck e = b > 4 [oz]\n")
+	for name, want := range map[string]string{
+		"c": "50 % is 10 percentage points less than 60 %", "d": "50 % is 1 percentage point more than 49 %",
+		"e": "3 oz is 1 oz less than 4 oz",
+	} {
+		r, err := m.Why(name)
+		require.NoError(t, err)
+		assert.Equal(t, []string{want}, report.UnmetParts(r.Unmet, r.Formula))
+	}
+}
+
 // What no digits tell apart is said to differ by less than is shown.
 func TestUnmetByLessThanIsShown(t *testing.T) {
 	one := engine.Value{Text: "1", Number: 1}

@@ -125,7 +125,20 @@ func apart(u engine.Unmet, how string) string {
 	case u.Right.Number == 0: // it is the left side itself
 		return fmt.Sprintf("%s is %s than %s", left, how, right)
 	}
-	return fmt.Sprintf("%s is %s %s than %s", left, strings.TrimLeft(u.By, "+-"), how, right)
+	return fmt.Sprintf("%s is %s %s than %s", left, difference(u.By), how, right)
+}
+
+// difference returns how far apart two values are. Of two percentages that is in points: 54 % is 10 % less than 60 %.
+func difference(by string) string {
+	by = strings.TrimLeft(by, "+-")
+	points, percent := strings.CutSuffix(by, " %")
+	switch {
+	case !percent:
+		return by
+	case points == "1":
+		return "1 percentage point"
+	}
+	return points + " percentage points"
 }
 
 // QuantityOf returns a value with its unit, a text in quotes.

@@ -89,12 +89,21 @@ type Diag struct {
 }
 
 // Error renders the whole message: place and message, the line, a mark under the span, the notes and the hint.
-func (d Diag) Error() string {
+func (d Diag) Error() string { return d.render(shownColumns) }
+
+// InColumns is Error for a terminal of a width: there a longer line would go on below, and its mark stand nowhere.
+func (d Diag) InColumns(width int) string {
+	const indent, cuts = 4, 2 // in front of the line, and … at both of its ends
+	return d.render(min(max(width-indent-cuts, shownColumns/4), shownColumns))
+}
+
+// render is Error with that much of the line.
+func (d Diag) render(columns int) string {
 	var b strings.Builder
 	pos := d.Source.Position(d.Span.Start)
 	fmt.Fprintf(&b, "%s:%d:%d: %s", d.Source.Name, pos.Line, pos.Column, d.Msg)
 	if line := d.Source.Line(pos.Line); strings.TrimSpace(line) != "" {
-		shown, mark := marked(line, pos.Column-1, d.Source, d.Span)
+		shown, mark := marked(line, pos.Column-1, columns, d.Source, d.Span)
 		fmt.Fprintf(&b, "\n    %s\n    %s", shown, mark)
 	}
 	for _, n := range d.Notes {

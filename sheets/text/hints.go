@@ -48,8 +48,8 @@ func (r *slips) failMoreWords(name Word, keyword string, end int) {
 	r.failAt(w, "name-space", "a name is one word", keyword+" "+nameHint(w.Text))
 }
 
-// feetInches matches what may be in front of the mark of inches: 50, 4' 2, 8-1/4.
-var feetInches = lazily(`[0-9][0-9./'’′ -]*$`)
+// feetInches matches what may be in front of the mark of inches: 50, 4' 2, 8-1/4, 8 ¼.
+var feetInches = lazily(`[\pN][\pN./⁄'’′ -]*$`)
 
 // feetMarks are what people type for ft.
 var feetMarks = strings.NewReplacer("'", " ft ", "’", " ft ", "′", " ft ")
@@ -106,11 +106,12 @@ func (r *slips) failWordsBefore(w Word, lead string) {
 	}
 }
 
-// unitIn returns the unit in the line in front of a mark, in its brackets and with a blank before it.
+// unitIn returns the unit in the line in front of a mark, in its brackets and with a blank before it. What is in quotes
+// names a row: a line of a variant has no unit.
 func unitIn(lead string) string {
 	_, tag, found := strings.Cut(lead, "[")
 	unit := strings.TrimRight(strings.Split(tag, ",")[0], "] \t")
-	if !found {
+	if !found || strings.HasPrefix(unit, `"`) {
 		return ""
 	}
 	return " [" + unit + "]"
