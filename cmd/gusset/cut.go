@@ -98,7 +98,7 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 	}
 	var names []string
 	for asked != "" && asked != p.Name && asked != p.Path && asked != p.Stock {
-		if !isIdle(p) {
+		if !report.NothingToCut(p) {
 			names = append(names, cmp.Or(p.Stock, p.Name))
 		}
 		if p, some = next(); !some {
@@ -117,7 +117,7 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 		fmt.Fprintln(b, paint.heading(m.Title()))
 		printWrong(b, wrong)
 		each(func(p engine.CutPlan) {
-			if asked != "" || !isIdle(p) {
+			if asked != "" || !report.NothingToCut(p) {
 				printPlan(b, p)
 			}
 		})
@@ -135,9 +135,6 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 	}
 	return nil
 }
-
-// isIdle reports whether nothing is cut in a row: as in that of a buying list whose stock is counted in another one.
-func isIdle(p engine.CutPlan) bool { return p.Reason == "" && len(p.Sheets) == 0 && p.Path != p.Name }
 
 // noPlan says that a sheet has no plan of that name, and which it has.
 func noPlan(file, asked string, names []string) error {

@@ -9,6 +9,11 @@ import (
 	"gusset/engine"
 )
 
+// NothingToCut reports whether nothing is cut in a row: as in that of a buying list whose stock another one counts.
+func NothingToCut(p engine.CutPlan) bool {
+	return p.Reason == "" && len(p.Sheets) == 0 && p.Path != p.Name
+}
+
 // PlanInShort says what a plan takes.
 func PlanInShort(p engine.CutPlan) string {
 	if len(p.Sheets) == 0 {
