@@ -4,12 +4,9 @@ import (
 	"fmt"
 	"slices"
 
-	"github.com/spf13/cobra"
-
 	"gusset/engine"
 	"gusset/sheets/fill"
 	"gusset/sheets/report"
-	"gusset/sheets/text"
 )
 
 // noteShown is how much of a note stands beside a chief result: one line each, so that all are seen at once.
@@ -20,9 +17,7 @@ const noteShown = 44
 func briefPages(m *engine.Model, view *report.Sheet) []report.Page {
 	results := report.Page{Name: report.GlancePage}
 	for _, c := range report.Chief(m) {
-		if c.Kind != engine.Check {
-			results.Items = append(results.Items, report.Item{Cell: report.CellOf(&c)})
-		}
+		results.Items = append(results.Items, report.Item{Cell: report.CellOf(&c)})
 	}
 	unmet := report.Page{Name: "Checks that do not hold"}
 	for _, u := range view.Used {
@@ -32,23 +27,12 @@ func briefPages(m *engine.Model, view *report.Sheet) []report.Page {
 			}
 		}
 	}
-	for _, p := range view.Pages {
-		for _, it := range p.Items {
-			if it.Cell != nil && it.Cell.Kind == engine.Check && it.Cell.Shown.State != report.Holds {
-				unmet.Items = append(unmet.Items, it)
-			}
+	for c := range report.Cells(view.Pages) {
+		if c.Kind == engine.Check && c.Shown.State != report.Holds {
+			unmet.Items = append(unmet.Items, report.Item{Cell: c})
 		}
 	}
 	return slices.DeleteFunc([]report.Page{results, unmet}, func(p report.Page) bool { return len(p.Items) == 0 })
-}
-
-// countRemarks says how many of some messages are remarks, which can be longer than all else, and returns the others.
-func countRemarks(cmd *cobra.Command, file string, ds text.Diags) text.Diags {
-	errs := slices.DeleteFunc(slices.Clone(ds), func(d text.Diag) bool { return d.Sev == text.Remark })
-	if n := len(ds) - len(errs); n > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "%s; gusset show %s has them\n", report.Count(n, "remark"), typed(file))
-	}
-	return errs
 }
 
 // printBrief prints a sheet in one screen.

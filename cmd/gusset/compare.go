@@ -75,7 +75,7 @@ func compareCommand() *cobra.Command {
 	f.BoolVar(&o.all, "all", false, "show also what does not differ, and every message")
 	o.addTo(f, "the comparison", "")
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails or has no result in any column")
-	completeVariants(cmd, "variant")
+	completeFlag(cmd, "variant", ofSheet(variantNames))
 	return cmd
 }
 
@@ -119,7 +119,7 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 				return usage("at most %d values can be compared at once; "+
 					"pick some with --cells, or some variants with --variant", engine.MaxCompared)
 			}
-			if err := prepare(m, v, o.sets); err != nil {
+			if err := (&settings{v, o.sets}).apply(m); err != nil {
 				return err
 			}
 			s := report.ColumnOf(m, file, picks)
@@ -142,19 +142,11 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 	}
 	report.NameColumns(sides, project.Shown)
 	if err := printComparison(printed(cmd), sides, o); err != nil {
-		return ioFailure(err)
+		return err
 	}
 	unmet := func(s report.Column) bool { return s.Checks.Bad() > 0 }
 	errs := printDiags(cmd, told.All, o.all)
 	return checksStatus(o.strict && slices.ContainsFunc(sides, unmet), mistakes, errs)
-}
-
-// prepare brings a model into a variant, with the values on top that are set for this once.
-func prepare(m *engine.Model, variant string, sets []string) error {
-	if err := m.UseVariant(variant); err != nil {
-		return usage("%v", err)
-	}
-	return setAll(m, sets)
 }
 
 // chosenVariants returns which variants of a sheet are to be compared; alone says that there is no other sheet.
@@ -173,15 +165,6 @@ func chosenVariants(m *engine.Model, file string, wanted []string, alone bool) (
 			`or give it one: variant "lighter" with other values below it`, file)
 	}
 	return all, nil
-}
-
-// variantNames returns the names of the variants that a sheet has.
-func variantNames(m *engine.Model) []string {
-	var names []string
-	for _, v := range m.Variants() {
-		names = append(names, v.Name)
-	}
-	return names
 }
 
 // knownPicks refuses what no column knows.
@@ -209,14 +192,7 @@ func printComparison(out sink, sides []report.Column, o compareOptions) error {
 		comparing = engine.Compare
 	}
 	c := comparing(lists...)
-	switch {
-	case o.json:
-		j := newJSON(out)
-		printComparisonJSON(j, sides, unread, c)
-		return j.err
-	case o.csv.asked:
-		return o.csv.print(out, func(w *csvPrinter) { printComparisonCSV(w, sides, c) })
-	}
-	printComparisonText(out, sides, unread, c, o)
-	return nil
+	return o.print(out, func(j *jsonPrinter) { putComparison(j, sides, unread, c) },
+		func(w *csvPrinter) { printComparisonCSV(w, sides, c) },
+		func() { printComparisonText(out, sides, unread, c, o) })
 }

@@ -159,6 +159,15 @@ func (p *comparison) fields(r engine.ComparedRow) [][]string {
 	return [][]string{values, changes}
 }
 
+// changed returns the change of a value, marked where it is within what may be off.
+func (p *comparison) changed(r engine.ComparedRow, k int) string {
+	text := r.Values[k].ChangeText
+	if within := p.within[r.Name]; within != nil && within[k] && text != "" {
+		text += " " + report.DoubtMark
+	}
+	return text
+}
+
 // marked puts its marks after what stands in column k, and room for them where there are none.
 func (p *comparison) marked(s report.Shown, k int) string {
 	if p.marks[k] == 0 || s.Text == "" {

@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
-	"gusset/sheets/project"
 	"gusset/sheets/report"
 	"gusset/units/nearest"
 )
@@ -33,8 +32,8 @@ with long along the grain. A last value, yes or a column of yes and no, lets
 pieces be turned.`
 
 func cutCommand() *cobra.Command {
-	var stock, variant string
-	var sets []string
+	var s settings
+	var stock string
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "cut FILE",
@@ -45,47 +44,22 @@ func cutCommand() *cobra.Command {
 		Args:              oneSheet,
 		ValidArgsFunction: sheetFiles,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			sheet, err := project.Load(args[0])
+			sheet, err := s.load(args[0])
 			if err != nil {
 				return err
 			}
-			m := sheet.Model
-			if err := prepare(m, variant, sets); err != nil {
+			if err := printPlans(printed(cmd), sheet.Model, args[0], stock, asJSON); err != nil {
 				return err
 			}
-			if err := printPlans(printed(cmd), m, args[0], stock, asJSON); err != nil {
-				return err
-			}
-			if printDiags(cmd, countRemarks(cmd, args[0], m.Problems()), false) > 0 {
-				return &failure{status: sheetErrors}
-			}
-			return nil
+			return finish(cmd, args[0], sheet.Model)
 		},
 	}
 	f := cmd.Flags()
 	f.StringVar(&stock, "stock", "", "show only the plan of this `NAME`, or of this stock")
 	f.BoolVar(&asJSON, "json", false, "print the plans as JSON")
-	f.StringVar(&variant, "variant", "", "cut this `VARIANT` of the sheet")
-	f.StringArrayVar(&sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
-	completeVariants(cmd, "variant")
-	completePlans(cmd)
+	s.addTo(cmd, "cut", forOnce)
+	completeFlag(cmd, "stock", ofSheet(planNames))
 	return cmd
-}
-
-// completePlans completes the names of the plans of the sheet that is the first argument.
-func completePlans(cmd *cobra.Command) {
-	names := func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-		var names []string
-		if len(args) > 0 {
-			if sheet, err := project.Load(args[0]); err == nil {
-				for p := range engine.CutPlans(sheet.Model) {
-					names = append(names, cmp.Or(p.Stock, p.Name))
-				}
-			}
-		}
-		return names, cobra.ShellCompDirectiveNoFileComp
-	}
-	cobra.CheckErr(cmd.RegisterFlagCompletionFunc("stock", names))
 }
 
 // printPlans prints the plans of a sheet, or the one that is asked for.
@@ -124,16 +98,11 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 		printGuessesLeft(b, len(m.Guesses()))
 		return nil
 	}
-	j := newJSON(b)
-	j.object("", func() {
+	return printObject(b, func(j *jsonPrinter) {
 		j.put("sheet", m.Title())
 		putWrong(j, wrong)
 		j.list("plans", func() { each(func(p engine.CutPlan) { j.put("", planRecordOf(p)) }) })
 	})
-	if j.err != nil {
-		return ioFailure(j.err)
-	}
-	return nil
 }
 
 // noPlan says that a sheet has no plan of that name, and which it has.

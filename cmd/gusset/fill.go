@@ -10,7 +10,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"gusset/engine"
 	"gusset/sheets/fill"
 	"gusset/sheets/project"
 	"gusset/sheets/report"
@@ -52,36 +51,11 @@ func fillCommand() *cobra.Command {
 		Example: "  gusset fill my-model.gusset\n  gusset fill my-model.gusset weighed\n" +
 			"  gusset fill my-model.gusset --page Wing\n  gusset fill my-model.gusset < measured.txt",
 		Args:              oneSheetOrMore,
-		ValidArgsFunction: givenNames,
+		ValidArgsFunction: sheetThen(givenNames),
 		RunE:              func(cmd *cobra.Command, args []string) error { return fillIn(cmd, args[0], args[1:], o) },
 	}
 	cmd.Flags().StringVarP(&o.page, "page", "p", "", "ask only for what is on this `PAGE`")
 	return cmd
-}
-
-// givenNames completes the names of given cells, and of columns with given entries, of the sheet that is the first
-// argument and of those that it uses.
-func givenNames(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
-	if len(args) == 0 {
-		return sheetFiles(cmd, args, typed)
-	}
-	sheet, err := project.Load(args[0])
-	if err != nil {
-		return nil, cobra.ShellCompDirectiveNoFileComp
-	}
-	var names []string
-	seen := map[string]bool{}
-	for _, v := range engine.Givens(sheet.Model) {
-		name := v.Name
-		if v.Table != "" {
-			name = v.Table + "." + v.Column
-		}
-		if !seen[name] {
-			seen[name] = true
-			names = append(names, name)
-		}
-	}
-	return names, cobra.ShellCompDirectiveNoFileComp
 }
 
 func fillIn(cmd *cobra.Command, file string, names []string, o fillOptions) error {
@@ -318,10 +292,9 @@ func movesInLine(r fill.Reply) string {
 	for i, m := range r.Moves {
 		part := m.Name + " "
 		if s := report.Show(m.Value); m.IsCheck {
-			part += s.Marks.After(strings.TrimSpace(s.State.Now()))
+			part += s.Marks.After(s.State.Now())
 		} else {
-			c := report.ChangeOf(m)
-			part += strings.TrimSpace(c.Before + " → " + strings.TrimSpace(c.After+" "+c.AfterText) + " " + c.Why)
+			part += report.ChangeOf(m).String()
 		}
 		if i > 0 && widthOf(said)+widthOf(part) > 2*(pageWidth-4)-20 {
 			return said + fmt.Sprintf("; and %d more", len(r.Moves)-i)

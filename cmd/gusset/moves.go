@@ -34,13 +34,18 @@ func printFlips(b sink, moves []engine.Move) {
 	flips := report.Flips(moves)
 	names := min(widestOf(flips, func(m engine.Move) string { return m.Name }), pageWidth/3)
 	for _, m := range flips {
-		s := report.Show(m.Value)
-		lead := "  " + paintOf(s.State)(s.State.Now()) + "  " + paint.name(padRight(m.Name, names)) + "  "
-		if marks := s.Marks.String(); marks != "" {
-			lead += marks + "  "
-		}
-		writeNote(b, lead, beside(report.BesideFlip(m)))
+		printFlip(b, m, "  ", len(report.Fails.Now()), names)
 	}
+}
+
+// printFlip prints how a check stands now and its name, each at least so wide, and what is said beside it.
+func printFlip(b sink, m engine.Move, indent string, stateW, nameW int) {
+	s := report.Show(m.Value)
+	lead := indent + paintOf(s.State)(padRight(s.State.Now(), stateW)) + "  " + paint.name(padRight(m.Name, nameW)) + "  "
+	if marks := s.Marks.String(); marks != "" {
+		lead += marks + "  "
+	}
+	writeNote(b, lead, report.BesideFlip(m))
 }
 
 // printPageMoves prints what moved on a page. Of a table with many entries only the first are printed.

@@ -122,19 +122,8 @@ func printCell(b sink, c *report.Cell, nameW, valueW, unitW int) {
 	if after := c.Shown.AfterText(); after != "" {
 		lead += " " + after
 	}
-	writeNote(b, padRight(lead, 2+nameW+3+valueW+1+unitW)+"  ", beside(withOdds(c)))
+	writeNote(b, padRight(lead, 2+nameW+3+valueW+1+unitW)+"  ", c.Beside())
 }
-
-// withOdds returns what stands beside a cell, how sure it is first.
-func withOdds(c *report.Cell) []string {
-	if c.Odds == "" {
-		return report.Beside(c.Cell)
-	}
-	return append([]string{c.Odds}, report.Beside(c.Cell)...)
-}
-
-// beside joins what stands beside a value.
-func beside(said []string) string { return strings.Join(said, " · ") }
 
 // writeNote writes a note after a lead, wrapped below itself; below the lead where there is little room for it, or not
 // enough for one of its words.

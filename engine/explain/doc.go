@@ -23,7 +23,7 @@
 //   - teller (why.go) explains a value, one step or down to what was measured. printing (printed.go) gives the numbers
 //     of its formula as many digits as it takes for what is printed to be true; blame (unmet.go) finds because of
 //     which parts, and for which rows, a condition fails.
-//   - opener (expr.go) lays formulas open for other programs to run.
+//   - expander (expr.go) expands formulas, for other programs to run.
 //   - Explainer itself is the view: cells, tables, pages and entries as they are shown.
 //
 // These hold. A value is worked out by the machine and only looked at here: the evaluator is the second opinion, and

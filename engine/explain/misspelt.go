@@ -30,12 +30,7 @@ func misspelt(st *state.State) text.Diags {
 			for _, sides := range [][2]int32{{n.A, n.B}, {n.B, n.A}} {
 				if d, ok := misspeltText(st, st.Nodes[sides[0]], st.Nodes[sides[1]], &g); ok {
 					d.Source = st.ModuleOf(int32(s)).Src
-					if len(ds) == program.MaxListed {
-						d = program.MoreListed(d)
-					}
-					if len(ds) <= program.MaxListed {
-						ds = append(ds, d)
-					}
+					ds, _ = program.AddListed(ds, d)
 				}
 			}
 		})

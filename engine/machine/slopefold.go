@@ -211,7 +211,7 @@ func (s *Slopes) ranked(rows []rowSlope, rank int32) slope {
 func (s *Slopes) interpolated(rows []rowSlope, at float64, p slope) slope {
 	k, _ := slices.BinarySearchFunc(rows, at, func(r rowSlope, at float64) int { return cmp.Compare(r.x, at) })
 	for _, on := range []int{k - 1, k} {
-		if on >= 0 && on < len(rows) && near(rows[on].x, at) {
+		if on >= 0 && near(rows[on].x, at) {
 			return s.onRow(rows, on, p)
 		}
 	}

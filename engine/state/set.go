@@ -108,7 +108,7 @@ func (st *State) settledType(s int32) program.Type {
 	}
 	for row := range c.Table.RowName {
 		at := c.Base + int32(row)
-		if st.Slots[at].Kind == program.Given && program.IsNumber(st.input(at)) || st.IsBroken(at) {
+		if program.IsNumber(st.input(at)) || st.IsBroken(at) {
 			return st.ColumnTypes[c.Number]
 		}
 	}
@@ -128,11 +128,11 @@ func (st *State) read(set Setting) (change, error) {
 	return r, keepsChoices(st, r)
 }
 
-// Read finds out which given slot a Setting is for, and what that would hold. A text gets its number among the Texts,
-// which it keeps until the next setting is read otherwise. Nothing is set.
-func Read(st *State, set Setting) (slot int32, value float64, err error) {
+// Read finds out what a given slot would hold by a Setting. A text gets its number among the Texts, which it keeps
+// until the next setting is read otherwise. Nothing is set.
+func Read(st *State, set Setting) (float64, error) {
 	r, err := st.read(set)
-	return r.Slot, r.value, err
+	return r.value, err
 }
 
 // Decides reports whether choices hang on what a given slot holds.

@@ -304,6 +304,9 @@ func takeApart(typed string) (body string, quoted, guess bool) {
 	return strings.TrimSpace(body), false, guess
 }
 
+// mostNamed is how many options are named of those that begin as an answer does.
+const mostNamed = 5
+
 // beginning returns the one of some options that is typed, or that alone begins so; empty where none does.
 func beginning(options []string, typed string) (string, error) {
 	found := Options(options, typed)
@@ -311,7 +314,11 @@ func beginning(options []string, typed string) (string, error) {
 	case slices.Contains(options, typed):
 		return typed, nil
 	case len(found) > 1:
-		return "", fmt.Errorf("%s could be %s", strconv.Quote(typed), someOf(found))
+		quoted := make([]string, len(found))
+		for i, o := range found {
+			quoted[i] = strconv.Quote(o)
+		}
+		return "", fmt.Errorf("%s could be %s", strconv.Quote(typed), report.Together(quoted, mostNamed, "more", "or"))
 	}
 	return strings.Join(found, ""), nil
 }
@@ -325,18 +332,4 @@ func Options(options []string, typed string) []string {
 		}
 	}
 	return found
-}
-
-// someOf joins the first of some texts in quotes.
-func someOf(texts []string) string {
-	const most = 5
-	var quoted []string
-	for _, t := range texts[:min(len(texts), most)] {
-		quoted = append(quoted, strconv.Quote(t))
-	}
-	if more := len(texts) - most; more > 0 {
-		quoted = append(quoted, fmt.Sprintf("%d more", more))
-	}
-	last := len(quoted) - 1
-	return strings.Join(quoted[:last], ", ") + " or " + quoted[last]
 }

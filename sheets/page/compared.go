@@ -86,10 +86,7 @@ func comparedRowOf(r engine.ComparedRow, columns []report.Column, more string) c
 	known := map[string]bool{"": true}
 	for k, v := range r.Values {
 		s := report.Compared(v)
-		c := comparedValue{Text: s.String(), Change: v.ChangeText}
-		if s.State != report.Known {
-			c.State = s.State.Code()
-		}
+		c := comparedValue{State: stateClass(s.State), Text: s.String(), Change: v.ChangeText}
 		if v.PercentText != "" {
 			c.Change += " (" + v.PercentText + ")"
 		}

@@ -43,11 +43,9 @@ func ChecksOf(checks []engine.Cell, used ...engine.UsedSheet) Checks {
 // checksOn returns the checks on some pages.
 func checksOn(pages []Page) []engine.Cell {
 	var checks []engine.Cell
-	for _, p := range pages {
-		for _, it := range p.Items {
-			if it.Cell != nil && it.Cell.Kind == engine.Check {
-				checks = append(checks, *it.Cell.Cell)
-			}
+	for c := range Cells(pages) {
+		if c.Kind == engine.Check {
+			checks = append(checks, *c.Cell)
 		}
 	}
 	return checks

@@ -85,17 +85,17 @@ func CutKeys(p engine.CutPlan) map[int]string {
 		}
 	}
 	for k, row := range slices.Sorted(maps.Keys(keys)) {
-		keys[row] = keyLetters(k)
+		keys[row] = letters(k)
 	}
 	return keys
 }
 
-// keyLetters returns A to Z, then AA, AB and so on.
-func keyLetters(n int) string {
+// letters counts from 0: A to Z, then AA, AB and so on.
+func letters(n int) string {
 	if n < 26 {
 		return string(rune('A' + n))
 	}
-	return keyLetters(n/26-1) + string(rune('A'+n%26))
+	return letters(n/26-1) + letters(n%26)
 }
 
 // CutTick is one line of what to tick off: pieces of one row that lie one way.

@@ -86,11 +86,14 @@ func InFull(v engine.Value) string {
 }
 
 // Beside returns what is said beside a cell: BesideNow, and then BesideAlways.
-func Beside(c *engine.Cell) []string { return append(BesideNow(c), BesideAlways(c)...) }
+func Beside(c *engine.Cell) string { return joined(BesideNow(c), BesideAlways(c)) }
+
+// Beside returns what is said beside a cell, how sure it is first.
+func (c *Cell) Beside() string { return joined(c.Odds, Beside(c.Cell)) }
 
 // BesideNow returns what is said beside a cell of its present value: why there is none, which part of a check fails, by
 // how much and for which rows, and what makes it less sure.
-func BesideNow(c *engine.Cell) []string {
+func BesideNow(c *engine.Cell) string {
 	list := []string{WhyNot(c.Value)}
 	if c.Kind == engine.Check {
 		if StateOf(c.Value) == Fails { // and is not gone since
@@ -98,25 +101,24 @@ func BesideNow(c *engine.Cell) []string {
 		}
 		list = append(list, restsOn(c.Value))
 	}
-	return withoutEmpty(list)
+	return joined(list...)
 }
 
 // BesideAlways returns what is said beside a cell whatever its value is: its condition, what it is adjusted for, and
 // the note.
-func BesideAlways(c *engine.Cell) []string {
-	list := []string{c.Note}
+func BesideAlways(c *engine.Cell) string {
 	switch {
 	case c.Kind == engine.Check:
-		list = slices.Insert(list, 0, c.Formula)
+		return joined(c.Formula, c.Note)
 	case c.Kind == engine.Adjusted && c.Status == engine.OK:
-		list = slices.Insert(list, 0, "adjusted so that "+c.Formula)
+		return joined("adjusted so that "+c.Formula, c.Note)
 	}
-	return withoutEmpty(list)
+	return c.Note
 }
 
-// withoutEmpty returns those of some texts that say something.
-func withoutEmpty(list []string) []string {
-	return slices.DeleteFunc(list, func(s string) bool { return s == "" })
+// joined joins what is said beside something; what is empty says nothing.
+func joined(said ...string) string {
+	return strings.Join(slices.DeleteFunc(said, func(s string) bool { return s == "" }), " · ")
 }
 
 // GivenMark returns the mark between name and value, as in the sheet: : of what is given, = of what is worked out.

@@ -55,7 +55,7 @@ var words = [...]struct{ code, word, one, many, now string }{
 	NotGiven:  {"waits", "not given", "is not given", "are not given", "waits now"},
 	Waits:     {"waits", "waits", "waits", "wait", "waits now"},
 	NoResult:  {"none", "no result", "has no result", "have no result", "NO RESULT"},
-	Absent:    {"absent", "absent", "is absent", "are absent", "gone now "},
+	Absent:    {"absent", "absent", "is absent", "are absent", "gone now"},
 	InStep:    {word: "in step", one: "is in step", many: "are in step"},
 	OutOfStep: {word: "out of step", one: "is out of step", many: "are out of step"},
 }
@@ -66,7 +66,7 @@ func (s State) String() string { return words[s].word }
 // Code returns the state as JSON and CSV have it.
 func (s State) Code() string { return words[s].code }
 
-// Now says how a check stands after a change, loudly where that is bad, all as long as one another.
+// Now says how a check stands after a change, loudly where that is bad.
 func (s State) Now() string { return words[s].now }
 
 // Are says that so many stand like this: are on guesses, hold, have no result.

@@ -312,15 +312,13 @@ func (r *slips) failGaps(from int) {
 
 // withoutMark reports a statement's word that is followed by a : like a cell's name.
 func (r *slips) withoutMark(word Word) {
-	if !takesText[word.Text] || r.next() != ':' {
+	if !statements[word.Text].text || r.next() != ':' {
 		return
 	}
 	if rest := r.word(r.pos+1, r.codeEnd()); startsWithLetter(rest.Text) || strings.HasPrefix(rest.Text, `"`) {
 		r.fail("stray-mark", r.pos, r.pos+1, "no : belongs after "+word.Text, word.Text+" "+rest.Text)
 	}
 }
-
-var takesText = set("page sheet use table caution")
 
 // aCompare matches a comparison.
 var aCompare = lazily(`==|<=|>=|!=|<|>`)

@@ -101,7 +101,7 @@ func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
 	b.texts(pg, g, s.row, withNote(givenAs(c.Value)+b.offAs(c), c.Note), how, source)
 	b.validate(s)
 	if s.cut != nil {
-		sayStep(b, pg, g, s.row, s.cut)
+		sayStep(pg, g, s.row, s.cut)
 	}
 	if c.Kind == engine.Adjusted {
 		b.offBy(pg, g, s, c)
@@ -212,30 +212,26 @@ func sources(e *engine.Expr) string {
 	var parts []string
 	seen := map[string]bool{}
 	length := 0
-	var visit func(e *engine.Expr)
-	visit = func(e *engine.Expr) {
-		if e == nil || length > maxSaid {
-			return
+	for e := range pieces(e) {
+		d := e.Formula
+		if e.Op != engine.OpCall || seen[d.Name] {
+			continue
 		}
-		if d := e.Formula; e.Op == engine.OpCall && !seen[d.Name] {
-			seen[d.Name] = true
-			text := d.Signature + " = " + d.Expr
-			if len(d.Sources) > 0 {
-				text += "; " + strings.Join(d.Sources, "; ")
-			}
-			for _, t := range d.Trusts {
-				if len(text) < maxSaid {
-					text += "; trusted where " + t
-				}
-			}
-			length += len(text)
-			parts = append(parts, text)
+		seen[d.Name] = true
+		text := d.Signature + " = " + d.Expr
+		if len(d.Sources) > 0 {
+			text += "; " + strings.Join(d.Sources, "; ")
 		}
-		for _, a := range e.Args {
-			visit(a)
+		for _, t := range d.Trusts {
+			if len(text) < maxSaid {
+				text += "; trusted where " + t
+			}
+		}
+		parts = append(parts, text)
+		if length += len(text); length > maxSaid {
+			break
 		}
 	}
-	visit(e)
 	return strings.Join(parts, " · ")
 }
 

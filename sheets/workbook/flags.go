@@ -47,34 +47,18 @@ func flagAll(p *plan, kind flagKind, some map[*spot]bool) {
 	}
 }
 
-// findOutside finds what may use a formula outside the range where it is to be trusted, and the checks that may rest on
-// that, with all that is between.
+// findOutside finds what may use a formula outside the range where it is to be trusted, and what may rest on that.
 func findOutside(p *plan) {
 	calls := trusting(p)
 	may := map[*spot]bool{}
-	var from, checks []*spot
+	var from []*spot
 	for s := range p.everySpot() {
 		if calls(s) && !s.page.library {
 			may[s], from = true, append(from, s)
 		}
-		if s.kind == engine.Check {
-			checks = append(checks, s)
-		}
 	}
 	flagAll(p, isOutside, may)
-	between := map[*spot]bool{}
-	if len(from) > 0 {
-		rests := p.restingOnAny(from)
-		below := p.below(func(visit func(thing)) {
-			for _, c := range checks {
-				visit(thing{place: c.value.Place})
-			}
-		})
-		for s := range below {
-			between[s] = rests[s]
-		}
-	}
-	flagAll(p, onOutside, between)
+	flagAll(p, onOutside, p.restingOnAny(from))
 }
 
 // trusting returns what reports whether the formula of a value calls one that says where it is to be trusted.
@@ -82,23 +66,24 @@ func trusting(p *plan) func(*spot) bool {
 	known := map[*engine.Definition]bool{}
 	var calls func(e *engine.Expr) bool
 	calls = func(e *engine.Expr) bool {
-		found := false
-		if d := e.Formula; e.Op == engine.OpCall {
+		for e := range pieces(e) {
+			d := e.Formula
+			if e.Op != engine.OpCall {
+				continue
+			}
 			if _, looked := known[d]; !looked {
 				known[d] = len(d.Trusted) > 0
 				known[d] = known[d] || calls(d.Body)
 			}
-			found = known[d]
+			if known[d] {
+				return true
+			}
 		}
-		for _, a := range e.Args {
-			found = found || calls(a)
-		}
-		return found
+		return false
 	}
 	return func(s *spot) bool {
-		e := p.formulas.with(engine.OpCall, s.value.Place)
-		found := e != nil && calls(e)
-		p.visitSearch(s.value.Place, func(e *engine.Expr) { found = found || e != nil && calls(e) })
+		found := calls(p.formulas.with(engine.OpCall, s.value.Place))
+		p.visitSearch(s.value.Place, func(e *engine.Expr) { found = found || calls(e) })
 		return found
 	}
 }
@@ -151,7 +136,7 @@ func markedLook(s *spot) marked {
 		}
 		return s.flags[kind] - s.col
 	}
-	m.guess, m.outside = away(onGuess), away(isOutside)
+	m.guess, m.outside = away(onGuess), away(onOutside)
 	return m
 }
 
@@ -254,26 +239,20 @@ func (mk *marker) searchedOn(s *spot) []mark {
 	on := p.restingOnAny([]*spot{s})
 	var marks []mark
 	seen := map[thing]bool{}
-	add := func(o *spot) {
-		if o != nil && !on[o] {
-			marks = mk.addSpot(marks, o)
-		}
-	}
 	for o := range p.below(func(visit func(thing)) { visit(thing{place: s.value.Place}) }) {
 		if !on[o] {
 			continue
 		}
 		p.reads(o, func(t thing) {
-			switch {
-			case seen[t]:
-			case t.column == nil:
-				add(p.spots[t.place])
-			default:
-				for _, e := range t.column.entries {
-					add(e)
-				}
+			if seen[t] {
+				return
 			}
 			seen[t] = true
+			for _, s := range spotsOf(p, t) {
+				if !on[s] {
+					marks = mk.addSpot(marks, s)
+				}
+			}
 		})
 	}
 	return marks

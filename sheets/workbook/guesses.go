@@ -6,7 +6,6 @@ import (
 
 	"gusset/sheets/report"
 	"gusset/sheets/workbook/formula"
-	"gusset/sheets/workbook/xlsx"
 )
 
 // A guess keeps its mark until another value is typed over it, or its mark is cleared on the page of guesses.
@@ -95,10 +94,8 @@ func (b *builder) guessPage() {
 		g.heights[row] = max(float64(linesOf(note, 58))*noteLine+3, float64(linesOf(s.called, 28))*lineHeight)
 		g.set(row, guessFlags, content{style: b.style(look{})}.working(s.flagArea(onGuess).formula()))
 	}
-	for i, w := range []float64{30, 16, 8, 26, 50} {
-		b.note(b.file.SetColWidth(guessSheet, xlsx.ColumnLetters(i+1), xlsx.ColumnLetters(i+1), w))
-	}
-	b.note(b.file.SetColVisible(guessSheet, xlsx.ColumnLetters(guessFlags), false))
+	widen(b, guessSheet, []float64{30, 16, 8, 26, 50})
+	hide(b, guessSheet, guessFlags, guessFlags)
 	b.print(guessSheet, false)
 	b.protect(guessSheet)
 }

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"fmt"
 	"math"
 
 	"gusset/engine"
@@ -24,6 +25,15 @@ func bounds(v engine.Value) (lo, hi float64) {
 		}
 	}
 	return -most, most
+}
+
+// tooFar says that a number is far from what is expected in the place of a value; nothing where it is not.
+func tooFar(was engine.Value, x float64, shown string) string {
+	lo, hi := bounds(was)
+	if x >= lo && x <= hi {
+		return ""
+	}
+	return fmt.Sprintf("is %s now, far from what is expected (%s to %s)", shown, plainNumber(lo), plainNumber(hi))
 }
 
 // leastPercent is how far from 0 a value in % has to be so that it was not typed with the sign, of which programs

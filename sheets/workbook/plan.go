@@ -185,10 +185,8 @@ func newPlan(m *engine.Model) (*plan, error) {
 	sheets.sheetName(guessSheet)
 	sheets.sheetName(exportedSheet)
 	p.collect()
-	for _, pg := range p.pages {
-		for _, it := range pg.items {
-			p.note(pg, it)
-		}
+	for pg, it := range p.items() {
+		p.note(pg, it)
 	}
 	if err := beyondWorkbook(p); err != nil {
 		return nil, err

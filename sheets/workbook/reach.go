@@ -71,26 +71,22 @@ func (w *wanted) table(t *tableSpot) {
 
 // expr notes what an expression reads.
 func (w *wanted) expr(e *engine.Expr) {
-	if e == nil {
-		return
-	}
-	switch e.Op {
-	case engine.OpSlot:
-		w.spot(w.plan.spots[e.Place])
-	case engine.OpOwn, engine.OpEntry, engine.OpColumn, engine.OpLookup:
-		if e.Column >= 0 {
-			t := w.plan.columns[e.Column].table
-			w.folded[t.Number] = w.folded[t.Number] || e.Op == engine.OpColumn
-			w.table(t)
+	for e := range pieces(e) {
+		switch e.Op {
+		case engine.OpSlot:
+			w.spot(w.plan.spots[e.Place])
+		case engine.OpOwn, engine.OpEntry, engine.OpColumn, engine.OpLookup:
+			if e.Column >= 0 {
+				t := w.plan.columns[e.Column].table
+				w.folded[t.Number] = w.folded[t.Number] || e.Op == engine.OpColumn
+				w.table(t)
+			}
+		case engine.OpRows:
+			w.folded[e.Table] = true
+			w.table(w.plan.tables[e.Table])
+		case engine.OpCall:
+			w.definition(e.Formula)
 		}
-	case engine.OpRows:
-		w.folded[e.Table] = true
-		w.table(w.plan.tables[e.Table])
-	case engine.OpCall:
-		w.definition(e.Formula)
-	}
-	for _, a := range e.Args {
-		w.expr(a)
 	}
 }
 

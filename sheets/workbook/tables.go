@@ -111,7 +111,7 @@ func (b *builder) workedColumns(pg *page, g *grid, t *tableSpot, row int) {
 		}
 		b.texts(pg, g, row, c.Note, "= "+c.Formula, source)
 		if cut := c.cut(); cut != nil {
-			sayStep(b, pg, g, row, cut)
+			sayStep(pg, g, row, cut)
 		}
 		row++
 	}
