@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"sync/atomic"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -51,6 +52,23 @@ func central(d *state.Draws, x float64, outputs int) (slope, bound []float64) {
 		slope, bound = append(slope, best), append(bound, off)
 	}
 	return slope, bound
+}
+
+// TestDerivativesStop: those of a change that is to stop are none, though some may have been worked out halfway.
+func TestDerivativesStop(t *testing.T) {
+	t.Parallel()
+	m := loadText(t, "a : 5 ± 1\nadjust q from 0 to 20 so q^3 + q = a\nb = a * a + q\n")
+	st := m.Fork().st
+	outputs, inputs := []int32{slot(t, m, "b"), slot(t, m, "a")}, []int32{slot(t, m, "a")}
+	require.Len(t, state.Derivatives(st, outputs, inputs), 2)
+	require.False(t, math.IsNaN(state.FirstOrderOf(st, outputs[0]).Half))
+	st.Mach.Stop = new(atomic.Bool)
+	st.Mach.Stop.Store(true)
+	for _, partials := range state.Derivatives(st, outputs, inputs) {
+		require.Len(t, partials, 1)
+		assert.True(t, math.IsNaN(partials[0].Up) && math.IsNaN(partials[0].Down))
+	}
+	assert.True(t, math.IsNaN(state.FirstOrderOf(st, outputs[0]).Half))
 }
 
 var slopedSheets = flag.Int("sloped", 500, "of how many random sheets derivatives are held against differences")

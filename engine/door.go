@@ -20,8 +20,9 @@ func Load(src Sources, path string) (*Model, error) {
 	return LoadContext(context.Background(), src, path)
 }
 
-// LoadContext is Load, but gives up, with the error of ctx, when that is done. It bears on nothing that comes later. A
-// nil ctx is never done.
+// LoadContext is Load, but gives up, with the error of ctx, when that is done. Each sheet is read to its end first: of
+// 16 MiB, the most there may be, that takes a second or two; Limits.Bytes makes it less. The context bears on nothing
+// that comes later. A nil ctx is never done.
 func LoadContext(ctx context.Context, src Sources, path string) (*Model, error) {
 	ctx = orNever(ctx)
 	p, err := bind.Sheet(ctx, src, path)
@@ -101,7 +102,9 @@ func (m *Model) Fork() *Model {
 
 // ForkContext is Fork for a Model that is to work until ctx is done, as for one request. A change under way then
 // stops, soon, and is taken back: it returns the error of ctx, and the Model has the values that it had before. So
-// does every later change, and every change of its own forks. It costs a copy of the values for each change.
+// does every later change, and every change of its own forks, but not of a ForkContext of it, which has a context of
+// its own instead: what was set in time is kept by ForkContext(context.Background()). It costs a copy of the values for
+// each change.
 func (m *Model) ForkContext(ctx context.Context) *Model {
 	st := m.state()
 	st.Mu.Lock()
@@ -143,7 +146,11 @@ func (m *Model) Target(set Setting) (Target, error) {
 
 // Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "rack", or "rack.prices" by way of
 // another; "" is its own.
-func (m *Model) Aliases() map[string]string { return m.state().Aliases() }
+func (m *Model) Aliases() map[string]string {
+	e, done := m.read()
+	defer done()
+	return e.Aliases()
+}
 
 // Variants returns the variants of the sheet, in the order of the text.
 func (m *Model) Variants() []Variant {
@@ -171,7 +178,11 @@ func (m *Model) UseVariant(name string) error {
 }
 
 // Title returns the sheet's title, or its file's name if it has none.
-func (m *Model) Title() string { return m.state().Root.Title }
+func (m *Model) Title() string {
+	e, done := m.read()
+	defer done()
+	return e.Root.Title
+}
 
 // Pages returns the pages of the sheet that was asked for, with everything on them. A stranger's sheet may have more
 // values than memory holds that way; an Outline has not.
@@ -189,14 +200,15 @@ func (m *Model) Outline() []Page {
 }
 
 // Value returns what is known of a cell, or of an entry of a table. Name is as for Set. What the library sets has a
-// value too, by its name there: all of it in a Model from LoadLibrary, else what the sheet asks for.
+// value too, by its name there: all of it in a Model from LoadLibrary, else what the sheet asks for. Beside an error
+// the Value is Absent, its Number NaN and the error its Reason.
 func (m *Model) Value(name string) (Value, error) {
 	e, done := m.read()
 	defer done()
 	return e.Value(name)
 }
 
-// Cell returns a cell, by its name as for Value. Ok is false if there is none of that name.
+// Cell returns a cell, by its name as for Value. Ok is false if there is none of that name, and its value is Absent.
 func (m *Model) Cell(name string) (c Cell, ok bool) {
 	e, done := m.read()
 	defer done()
@@ -275,7 +287,11 @@ func (m *Model) EntriesOf(name string) ([]Entry, error) {
 // Formulas returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it. For
 // an entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is expanded
 // once, and shared by them. It is for one goroutine.
-func (m *Model) Formulas() func(Place) *Expr { return explain.New(m.state()).FormulaFinder() }
+func (m *Model) Formulas() func(Place) *Expr {
+	e, done := m.read()
+	defer done()
+	return e.FormulaFinder()
+}
 
 // Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake
 // in it.

@@ -16,6 +16,7 @@ import (
 
 	"gusset/engine"
 	"gusset/library"
+	"gusset/sheets/text"
 	"gusset/units"
 )
 
@@ -230,6 +231,16 @@ func TestLimitsOfACaller(t *testing.T) {
 	assert.Contains(t, strings.Join(said(huge), "\n"), "adjust-large", "what is built in holds all the same")
 }
 
+// TestBytesOfACaller: the sheet that is asked for is over the caller's limit, by however much.
+func TestBytesOfACaller(t *testing.T) {
+	t.Parallel()
+	for _, size := range []int{1001, text.MaxFile + 1} {
+		files := fstest.MapFS{"x.gusset": {Data: make([]byte, size)}}
+		_, err := engine.Load(engine.Sources{Files: files, Limits: engine.Limits{Bytes: 1000}}, "x.gusset")
+		assert.ErrorIs(t, err, engine.ErrLimit, "%d", size)
+	}
+}
+
 // TestNothingToReadFrom: models, handles and sources with nothing in them, and names that are none, give errors and
 // empty values.
 func TestNothingToReadFrom(t *testing.T) {
@@ -382,6 +393,68 @@ table parts
 	assert.Len(t, all.Rows, len(woods.Rows))
 }
 
+// TestForkOfARequestIsKept: what was set while a request lasted is worked on once it is over, in a fork with a context
+// of its own.
+func TestForkOfARequestIsKept(t *testing.T) {
+	t.Parallel()
+	request, over := context.WithCancel(t.Context())
+	during := loadTray(t).ForkContext(request)
+	require.NoError(t, during.Set("battery", "7"))
+	over()
+	require.ErrorIs(t, during.Set("battery", "8"), context.Canceled)
+	require.ErrorIs(t, during.Fork().Set("battery", "8"), context.Canceled)
+	kept := during.ForkContext(context.Background())
+	v, err := kept.Value("battery")
+	require.NoError(t, err)
+	assert.Equal(t, 7.0, v.Number)
+	require.NoError(t, kept.Set("chord", "9"))
+	require.NoError(t, kept.Fork().UseVariant(""))
+	next, over := context.WithCancel(t.Context())
+	later := kept.ForkContext(next)
+	require.NoError(t, later.Set("chord", "10"))
+	over()
+	require.ErrorIs(t, later.Set("chord", "11"), context.Canceled)
+	require.NoError(t, kept.Set("chord", "12"), "it does not stop with its fork")
+}
+
+// TestReadingAfterARequest: a fork whose context is done gives the same answers as before, to the last bit: it only
+// changes no more. OddsOf and Choose have contexts of their own.
+func TestReadingAfterARequest(t *testing.T) {
+	t.Parallel()
+	files := fstest.MapFS{"x.gusset": {Data: []byte("a : 5 ± 1\nadjust q from 0 to 20 so q^3 + q = a\n" +
+		"b = a * a + q\ncheck c = b < 26\nvariant \"light\"\n  a : 4\n")}}
+	m, err := engine.Load(engine.Sources{Files: files}, "x.gusset")
+	require.NoError(t, err)
+	told := func(m *engine.Model) (all []any) {
+		tell := func(what any, err error) {
+			require.NoError(t, err)
+			all = append(all, marshalled(t, what))
+		}
+		b, err := m.Value("b")
+		tell(b, err)
+		why, err := m.Why("b")
+		tell(why, err)
+		tell(engine.DoubtOf(m, b.Place), nil)
+		tell(engine.VarianceShares(m, []engine.Place{b.Place}), nil)
+		slopes, err := engine.SlopesOf(m, "b", "a")
+		tell(slopes, err)
+		odds, err := engine.OddsOf(t.Context(), m, engine.OddsOptions{Names: []string{"b", "c", "q"}, Builds: 500})
+		tell(odds, err)
+		answer, err := engine.Choose(t.Context(), m, engine.ChooseQuestion{
+			Vary: []string{"a from 1 to 9 step 1"}, Goals: []engine.ChooseGoal{{Name: "b"}}, Odds: true,
+		})
+		tell(answer, err)
+		tell(engine.Between(m, m), nil)
+		return all
+	}
+	ctx, cancel := context.WithCancel(t.Context())
+	f := m.ForkContext(ctx)
+	cancel()
+	require.ErrorIs(t, f.Set("a", "6"), context.Canceled)
+	assert.Equal(t, told(m), told(f))
+	assert.Equal(t, told(m), told(f.Fork()))
+}
+
 // TestHandles: a handle reads and sets what the methods by name do.
 func TestHandles(t *testing.T) {
 	m := loadTrays(t)
@@ -426,6 +499,9 @@ func TestHandles(t *testing.T) {
 	) // the sheet is checked anew, and all that is set put in again
 	assert.Equal(t, 6.5, battery.Value())
 	assert.ErrorIs(t, at.Set(3), engine.ErrNotGiven)
+	require.NoError(t, battery.Set(6))
+	assert.ErrorIs(t, battery.Set(1e304), engine.ErrLimit)
+	require.NoError(t, battery.Set(6))
 	assert.ErrorIs(t, battery.Set(math.Inf(1)), engine.ErrWrongKind)
 	check, err := m.Handle("light")
 	require.NoError(t, err)

@@ -79,6 +79,10 @@ func TestDoubtBehindAnEdge(t *testing.T) {
 		"the limit alone":                                {"0 * max(load, 10.5) + min(load, 10.4)", true},
 		"it hangs on what says nothing, too":             {"load > unsaid - big ? 100 : load", false},
 		"nothing goes farther than its limit":            {"load > 20 - big ? 100 : load + (x > 6 ? 5 : 0)", true},
+		"the middle one has another slope":               {"load / 10 + 5 + median([load / 10 + 9, x + 6, y + 5])", false},
+		"others do not come to the middle one":           {"median([load, x + 8, y])", true},
+		"nothing is looked at where nothing goes":        {"load > 10.5 ? (load > 11.5 ? 100 : load + 0.01) : load", true},
+		"nor to the other side":                          {"load < 9.5 ? (load < 8.5 ? 0 : load - 0.01) : load", true},
 		"there is no value":                              {"load > 12 - big ? sqrt(0 - load) : load", false},
 	} {
 		m := loadText(t, "load : 10 ± 1\nunsaid : 12\nx : 4.5 ± 1\ny : 4.5 ± 1\nbump = x > 4.6 ? 0.001 : 0\nbig = x > 5 ? 1.2 : 0\n"+

@@ -190,19 +190,22 @@ func ExampleModel_Fork() {
 	// 12.0 oz/sq ft, 10.9 oz/sq ft, 9.2 oz/sq ft - and still 10.0 oz/sq ft
 }
 
-// A fork for one request works as long as the request does.
+// A fork for one request works as long as the request does. What came of it is kept with a context of its own.
 func ExampleModel_ForkContext() {
 	request, gone := context.WithCancel(context.Background())
 	m := open("sparrow.gusset").ForkContext(request)
 	fmt.Println(m.Set("chord", "5"))
 	gone()
 	fmt.Println(m.Set("chord", "7"))
-	chord, _ := m.Value("chord")
-	fmt.Println(chord.Quantity())
+	kept := m.ForkContext(context.Background())
+	chord, err := kept.Value("chord")
+	fmt.Println(chord.Quantity(), err)
+	fmt.Println(kept.Set("chord", "7"))
 	// Output:
 	// <nil>
 	// context canceled
-	// 5 in
+	// 5 in <nil>
+	// <nil>
 }
 
 // A stranger's sheet may be held to less than what is built in.
@@ -520,6 +523,22 @@ func ExampleCompare() {
 	// loading: 8.2 oz/sq ft -> 7.5 oz/sq ft  -0.7  -8.8 %
 }
 
+// Ripple sets values, and tells what that moved.
+func ExampleModel_Ripple() {
+	r, err := open("sparrow.gusset").Ripple(engine.Setting{Name: `rack.stock["balsa 1/16"].thickness`, Value: "3/32"})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, move := range r.Moves {
+		fmt.Println(move.Name, move.Before.Quantity(), "->", move.Quantity(), " ", move.ChangeText)
+	}
+	fmt.Println(r.Again, "of", r.Values, "worked out again")
+	// Output:
+	// rib_weight 0.24 oz -> 0.36 oz   +0.12
+	// 1 of 10 worked out again
+}
+
 func ExampleModel_EntriesOf() {
 	m := open("sparrow.gusset")
 	list, err := m.EntriesOf("rack.stock.thickness")
@@ -542,6 +561,54 @@ func ExampleModel_Formulas() {
 	// true wing_loading [weight area] 2
 	// true true
 	// true
+}
+
+// How pieces are cut from stock: what comes out of which sheet, and where it lies on it.
+func ExampleCutPlans() {
+	files := fstest.MapFS{"cut.gusset": {Data: []byte(`
+table pieces
+  piece | long [in] | wide [in] | many
+  rib   | 9         | 1-1/2     | 4
+  side  | 24        | 3         | 1
+sheets [1, 1] = stock_needed(pieces, .many, .long, .wide, 36 [in], 3 [in], 1/32 [in], no)
+`)}}
+	m, err := engine.Load(engine.Sources{Files: files}, "cut.gusset")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for plan := range engine.CutPlans(m) {
+		for i, sheet := range plan.Sheets {
+			for _, p := range sheet.Pieces {
+				fmt.Println(plan.Name, i+1, p.Piece, p.Number, "at", p.X.Quantity(), "and", p.Y.Quantity())
+			}
+		}
+	}
+	// Output:
+	// sheets 1 side 1 at 0 in and 0 in
+	// sheets 1 rib 1 at 24-1/32 in and 0 in
+	// sheets 2 rib 2 at 0 in and 0 in
+	// sheets 2 rib 3 at 9-1/32 in and 0 in
+	// sheets 2 rib 4 at 18-1/16 in and 0 in
+}
+
+// The library by itself: its formulas, and values of its tables.
+func ExampleLoadLibrary() {
+	m := engine.LoadLibrary(engine.Sources{Library: library.Pages()})
+	wood, err := m.Value(`woods["basswood"].density`)
+	fmt.Println(wood.Quantity(), err)
+	for _, page := range m.Library() {
+		for _, section := range page.Sections {
+			for _, f := range section.Formulas {
+				if f.Name == "wing_loading" {
+					fmt.Println(page.Title, "has", f.Signature)
+				}
+			}
+		}
+	}
+	// Output:
+	// 25.87 lb/cu ft <nil>
+	// Wing has wing_loading(weight [oz], area [sq in]) [oz/sq ft]
 }
 
 func ExampleModel_Sheets() {
@@ -578,8 +645,8 @@ func ExampleChoose() {
 	// gentle rules out 7
 }
 
-// What the give or take of measured values does to a result.
-func ExampleOddsOf() {
+// lark is a sheet in which given values say how far off they may be.
+func lark() *engine.Model {
 	sheet := `
 table parts
   part    | station [in] | weight [oz]
@@ -595,6 +662,46 @@ check far_enough_ahead = cg < 2 [in]
 	if err != nil {
 		panic(err)
 	}
+	return m
+}
+
+// By how much a result moves with what was measured: here in inches, for each ounce.
+func ExampleSlopesOf() {
+	slopes, err := engine.SlopesOf(lark(), "cg", `parts["nose"].weight`, `parts["tail"].weight`)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, s := range slopes {
+		fmt.Printf("%s %+.2f\n", s.Name, s.Up)
+	}
+	// Output:
+	// parts["nose"].weight -0.54
+	// parts["tail"].weight +1.94
+}
+
+// How far off a result may be, without drawing anything, and which values make that.
+func ExampleDoubtOf() {
+	m := lark()
+	cg, err := m.Value("cg")
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	doubt := engine.DoubtOf(m, cg.Place)
+	fmt.Println(cg.Quantity(), "±", doubt.By.Quantity())
+	for _, s := range doubt.Shares[:2] {
+		fmt.Printf("%.1f %% from %s\n", 100*s.Share, s.Name)
+	}
+	// Output:
+	// 1.59 in ± 0.84 in
+	// 98.8 % from parts["tail"].weight
+	// 0.5 % from parts["nose"].weight
+}
+
+// What the give or take of measured values does to a result.
+func ExampleOddsOf() {
+	m := lark()
 	odds, err := engine.OddsOf(context.Background(), m, engine.OddsOptions{Names: []string{"cg", "far_enough_ahead"}})
 	if err != nil {
 		panic(err)

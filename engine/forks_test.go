@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"reflect"
 	"sync"
 	"testing"
 	"testing/fstest"
@@ -136,6 +137,41 @@ func TestForksSideBySide(t *testing.T) {
 	}
 	assert.Equal(t, before, tellEntries(m), "what forks do is not seen in the model")
 	assert.NotEqual(t, alone[0], alone[1], "the forks do not all do the same")
+}
+
+// TestEveryQuestionWaitsForChanges asks a model all that can be asked without a word while its values, and with them its
+// code, change: the race detector sees what does not wait.
+func TestEveryQuestionWaitsForChanges(t *testing.T) {
+	t.Parallel()
+	m := loadTrays(t)
+	cg, ok := m.Cell("cg")
+	require.True(t, ok)
+	formula := m.Formulas()
+	questions := []func(){func() { assert.NotNil(t, formula(cg.Place)) }}
+	for method, call := range reflect.ValueOf(m).Methods() {
+		if method.Type.NumIn() == 1 || method.Type.IsVariadic() && method.Type.NumIn() == 2 {
+			questions = append(questions, func() { call.Call(nil) })
+		}
+	}
+	require.Greater(t, len(questions), 20)
+	var readers sync.WaitGroup
+	for _, ask := range questions {
+		readers.Go(func() {
+			for range 5 {
+				ask()
+			}
+		})
+	}
+	asked := make(chan struct{})
+	go func() { readers.Wait(); close(asked) }()
+	for variants := []string{"worded", ""}; ; variants[0], variants[1] = variants[1], variants[0] {
+		assert.NoError(t, m.UseVariant(variants[0]))
+		select {
+		case <-asked:
+			return
+		default:
+		}
+	}
 }
 
 func tellEntries(m *engine.Model) (told []string) {

@@ -225,6 +225,7 @@ func TestGivensOfFaultyFormulas(t *testing.T) {
 	const rows = "  nose | 3\n  tail | 2\n"
 	for name, faulty := range map[string]string{
 		"a column for a value": "check light = parts.weight < 6 [oz]\n",
+		"entries for a value":  "x [oz] = filter(parts, .weight > 1 [oz]).weight\n",
 		"a row for a value":    "x [oz] = first(parts) + 1 [oz] * count(parts, .weight > 1 [oz])\n",
 	} {
 		for _, rows := range []string{"", rows} {

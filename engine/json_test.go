@@ -8,6 +8,7 @@ import (
 	"reflect"
 	"strings"
 	"testing"
+	"testing/fstest"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -109,8 +110,11 @@ func TestNothingIsLeftOutOfJSON(t *testing.T) {
 		engine.Odds{}, engine.OddsResult{}, engine.CheckOdds{}, engine.Outcome{}, engine.FirstOrder{}, engine.Share{},
 		engine.Strip{},
 		engine.Drawn{}, engine.Undeclared{}, engine.OddsOutside{}, engine.Doubt{}, engine.WeighedShare{},
+		engine.ChooseAnswer{}, engine.Combination{}, engine.RuledOut{}, engine.Varied{}, engine.CutPlan{}, engine.CutSheet{},
+		engine.CutPiece{}, engine.Search{}, engine.Expr{}, engine.Tolerance{}, engine.GivenValue{},
+		engine.Unmet{}, engine.UsedSheet{}, engine.LibraryPage{}, engine.LibrarySection{}, &engine.Error{},
 	} {
-		assert.Len(t, marshalled(t, v), exportedOf(reflect.TypeOf(v)), "%T", v)
+		assert.Len(t, marshalled(t, v), exportedOf(reflect.Indirect(reflect.ValueOf(v)).Type()), "%T", v)
 	}
 	m := engine.Move{
 		Change: math.NaN(), Percent: math.Inf(1),
@@ -124,6 +128,46 @@ func TestNothingIsLeftOutOfJSON(t *testing.T) {
 	assert.Equal(t, "adjusted", out["Kind"])
 	assert.Equal(t, "waits", out["Before"].(map[string]any)["Status"])
 	assert.Nil(t, out["Before"].(map[string]any)["Number"])
+}
+
+// TestAnswersInJSON: of an answer no number is lost that is none, and nothing is said by a number of ours.
+func TestAnswersInJSON(t *testing.T) {
+	t.Parallel()
+	sheet := "span [in] : 30 ± 1 sd\n" +
+		"wood [one of \"balsa\", \"spruce\"] : \"balsa\"\n" +
+		"adjust at [in] from 0 to 1 so at = span\n" +
+		"check short = span < 12 [in]\n"
+	m, err := engine.Load(engine.Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}}, "x.gusset")
+	require.NoError(t, err)
+	of := func(v any, path ...any) any {
+		got := marshalled(t, v)
+		for _, p := range path {
+			if i, ok := p.(int); ok {
+				got = got.([]any)[i]
+			} else {
+				got = got.(map[string]any)[p.(string)]
+			}
+		}
+		return got
+	}
+	span, err := m.Value("span")
+	require.NoError(t, err)
+	assert.Equal(t, "sd", of(span, "Off", "Kind"))
+	short, ok := m.Cell("short")
+	require.True(t, ok)
+	assert.Equal(t, "greater", of(short, "Unmet", 0, "Order"))
+	assert.Equal(t, "fails", of(short.State()))
+	assert.Equal(t, "m", of(engine.DoubtOf(m, span.Place), "Shares", 0, "Dim"))
+	at, ok := m.Cell("at")
+	require.True(t, ok)
+	search, ok := m.Search(at.Place)
+	require.True(t, ok)
+	assert.Nil(t, of(search, "Near"), "nothing was found")
+	answer, err := engine.Choose(t.Context(), m, engine.ChooseQuestion{Vary: []string{"wood"}, Without: []string{"short"}})
+	require.NoError(t, err)
+	assert.Nil(t, of(answer, "Best", 0, "Margin"), "no check decides")
+	err = m.Set("nosuch", "1")
+	assert.Equal(t, map[string]any{"Kind": "no such name", "Name": "nosuch", "Err": err.Error()}, of(err))
 }
 
 // TestWhatComesInByJSON: what a program sends to the engine comes back from JSON as it was.

@@ -112,7 +112,7 @@ const (
 	OK     = explain.OK
 	Waits  = explain.Waits  // something that it needs is not given yet, or has no result
 	None   = explain.None   // it has no result; Reason says why
-	Absent = explain.Absent // there is no such cell or entry; only in a Move
+	Absent = explain.Absent // there is no such cell or entry: beside an error, or on one side of a Move
 )
 
 // CheckState tells how a check came out.

@@ -65,7 +65,7 @@ type (
 	FirstOrder = odds.FirstOrder
 	// Share is how much of the doubt in a result comes from one given value.
 	//
-	// Fields: Name, Slot, Share, Known, Guess, Dim.
+	// Fields: Name, Place, Share, Known, Guess, Dim.
 	Share = odds.Share
 	// Strip is how often a result is where.
 	//
@@ -73,16 +73,16 @@ type (
 	Strip = odds.Strip
 	// Drawn is a given value that was drawn for each build.
 	//
-	// Fields: Name, Slot, Guess, Off, Spread, Crosses.
+	// Fields: Name, Place, Guess, Off, Spread, Crosses.
 	Drawn = odds.Drawn
 	// OddsOutside is a formula that some builds use outside the range where it is to be trusted.
 	//
 	// Fields: Formula, Names, Share, Now.
 	OddsOutside = odds.Outside
-	// Undeclared is a given value of which nobody says how far off it may be. A limit that is written as a formula is not
-	// given, and is exact.
+	// Undeclared is a given value of which nobody says how far off it may be. A limit that is written as a formula is
+	// not given, and is exact.
 	//
-	// Fields: Name, Slot, Moves.
+	// Fields: Name, Place, Moves.
 	Undeclared = odds.Undeclared
 )
 

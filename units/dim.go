@@ -178,6 +178,9 @@ func (d Dim) String() string {
 	return prettyTerms(terms)
 }
 
+// MarshalText gives the dimension as String does, as encoding/json does for a value that holds one.
+func (d Dim) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
+
 // Unit returns the coherent SI unit of d: its factor is 1, and it is shown as
 // String shows d.
 func (d Dim) Unit() Unit {

@@ -9,7 +9,7 @@ import (
 	"gusset/sheets/report"
 )
 
-// noteShown is how much of a note stands beside a chief result: one line each, so that all are seen at once.
+// noteShown is how much of a note is shown beside a chief result: one line each, so that all are seen at once.
 const noteShown = 44
 
 // briefPages returns what --brief shows as pages: the chief results, and the checks that do not hold. Those of used

@@ -182,7 +182,7 @@ func oddsCells(a engine.ChooseAnswer, c engine.Combination) []any {
 	return cells
 }
 
-// goalUnit returns the unit of a goal, as the first combination that is told of has it.
+// goalUnit returns the unit of a goal, as the first combination that is shown has it.
 func goalUnit(a engine.ChooseAnswer, i int) units.Unit {
 	for _, list := range [][]engine.Combination{a.Best, a.Nearest} {
 		if len(list) > 0 {

@@ -142,7 +142,7 @@ func printPlan(b sink, p engine.CutPlan) {
 	}
 }
 
-// sheetsInShort is how many sheets are told of where a plan is told in short.
+// sheetsInShort is how many sheets are listed where a plan is shown in short.
 const sheetsInShort = 12
 
 // printPlanShort says which pieces come out of which sheet; gusset cut draws them.

@@ -183,7 +183,7 @@ func (d *filling) nextStep() string {
 	return next(steps...)
 }
 
-// ask prints a question, and returns what stands before its answer.
+// ask prints a question, and returns what is before its answer.
 func (d *filling) ask(q fill.Question) string {
 	d.b.WriteString("\n")
 	switch q.Kind {

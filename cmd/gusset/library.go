@@ -93,7 +93,7 @@ type entry struct {
 	show func(b sink)
 }
 
-// everything lists what stands on some pages.
+// everything lists what is on some pages.
 func everything(pages []engine.LibraryPage) []entry {
 	var list []entry
 	for _, p := range pages {

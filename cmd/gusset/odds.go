@@ -102,7 +102,7 @@ func quickOdds(cmd *cobra.Command, m *engine.Model, names []string) (*engine.Odd
 	return engine.OddsOf(cmd.Context(), m, engine.OddsOptions{Names: names, Builds: quickBuilds, Seed: defaultSeed})
 }
 
-// printOddsFoot says below a sheet how the odds were found that stand beside its values.
+// printOddsFoot says below a sheet how the odds beside its values were found.
 func printOddsFoot(b sink, o *engine.Odds, all bool) {
 	if o != nil {
 		b.WriteString("\n")

@@ -78,13 +78,13 @@ func printUndeclared(b sink, pad string, all bool, odds ...*engine.Odds) {
 		moves float64 // how far it moves a result, as a share of it
 		flips int     // how many checks come out another way
 	}
-	bySlot := map[int32]*counted{}
+	byPlace := map[engine.Place]*counted{}
 	var list []*counted
 	note := func(u engine.Undeclared, moves float64, flips int) {
-		c := bySlot[u.Slot]
+		c := byPlace[u.Place]
 		if c == nil {
 			c = &counted{name: u.Name}
-			bySlot[u.Slot], list = c, append(list, c)
+			byPlace[u.Place], list = c, append(list, c)
 		}
 		if moves > c.moves {
 			c.moves = moves

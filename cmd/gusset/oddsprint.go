@@ -89,7 +89,7 @@ func remarkOn(r *engine.OddsResult) (short, legend string) {
 	return report.RemarkOnOdds(r)
 }
 
-// printOddsRemarks says once what the words mean that stand after first orders.
+// printOddsRemarks says once what the words after first orders mean.
 func printOddsRemarks(b sink, o *engine.Odds) {
 	var said []string
 	for i := range o.Results {
@@ -169,7 +169,7 @@ func printShares(b sink, pad string, m *engine.Model, r *engine.OddsResult, all 
 	}
 	makes := report.Percent(first.Share) + " of the doubt"
 	said := ""
-	switch at := engine.WrittenAt(m, engine.Place(first.Slot)); {
+	switch at := engine.WrittenAt(m, first.Place); {
 	case at == "":
 		said = first.Name + ", which is the library's, makes " + makes
 	case at == first.Name:

@@ -59,7 +59,7 @@ func printOutsideLegend(b sink, marked bool) {
 	}
 }
 
-// printItems prints what stands on a page; cells that follow one another share their columns.
+// printItems prints what is on a page; cells that follow one another share their columns.
 func printItems(b sink, items []report.Item) {
 	var cells []*report.Cell
 	for _, it := range items {
@@ -86,7 +86,7 @@ func printUnreadable(b sink, why string) {
 	b.WriteString("    " + paint.bad(report.NoResult.String()) + "  " + paint.faint(why) + "\n")
 }
 
-// paintOf returns the colour of what stands in the place of a value.
+// paintOf returns the colour of what is in the place of a value.
 func paintOf(s report.State) func(a ...any) string {
 	switch {
 	case s.IsBad():
@@ -146,7 +146,7 @@ func writeNote(b sink, lead, note string) {
 	}
 }
 
-// printChecks sums up how the checks stand, and names those that do not hold.
+// printChecks sums up how many checks hold and fail, and names those that do not hold.
 func printChecks(b sink, s *report.Sheet, pages []report.Page) {
 	if checks := s.ChecksOn(pages); checks.String() != "" {
 		b.WriteString("\n")

@@ -81,10 +81,14 @@ func Sheet(ctx context.Context, src program.Sources, path string) (*program.Prog
 		return nil, &program.Error{Kind: program.ErrUnread, Name: path, Err: err}
 	}
 	ld := newLoader(ctx, src)
-	if ld.size = len(data); ld.size > ld.mostBytes() && ld.size <= text.MaxFile { // else its text says so
-		return nil, program.Errorf(program.ErrLimit, path, "%s has more than %s", path, sizeText(ld.mostBytes()))
+	ld.size = len(data)
+	if most := ld.mostBytes(); ld.size > most && most < text.MaxFile { // else its text says so
+		return nil, program.Errorf(program.ErrLimit, path, "%s has more than %s", path, sizeText(most))
 	}
 	ld.Root = ld.loadModule(path, data, nil)
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
 	ld.NameSheets()
 	ld.readChoices()
 	ld.readVariants()

@@ -36,8 +36,8 @@ type Question struct {
 	// Progress is called now and then, from one goroutine at a time, with how many combinations of how many have been
 	// tried, and how many of them hold so far. Nil: nobody wants to know.
 	Progress func(tried, total, hold int)
-	// Drawing is called now and then, from one goroutine at a time, with which of how many combinations builds are drawn
-	// for. Nil: nobody wants to know.
+	// Drawing is called now and then, from one goroutine at a time, with which of how many combinations builds are
+	// drawn for. Nil: nobody wants to know.
 	Drawing func(number, of int)
 }
 
@@ -115,6 +115,9 @@ type Combination struct {
 
 	index int
 }
+
+// MarshalJSON writes its fields, with null for a Margin that there is not.
+func (c Combination) MarshalJSON() ([]byte, error) { return explain.MarshalFields(c) }
 
 // Changes returns how many values are other than the sheet has.
 func (c Combination) Changes() int {

@@ -40,6 +40,11 @@ func ChangesFrom(st *state.State, variant string, looked []explain.Entry) (Chang
 	case v == nil:
 		return Changes{}, program.Errorf(program.ErrNoSuchName, variant, "a variant has a name")
 	}
+	for _, e := range looked {
+		if e.Place < 0 || int(e.Place) >= len(st.Slots) {
+			return Changes{}, program.Errorf(program.ErrNoSuchName, e.Name, "%s is not a value of this sheet", e.Name)
+		}
+	}
 	lines := linesOf(v)
 	if steps := float64(len(lines)+2) * explain.New(st).Effort(); steps > maxChanged {
 		return Changes{}, program.Errorf(program.ErrLimit, variant,

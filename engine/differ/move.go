@@ -29,8 +29,8 @@ type Move struct {
 	Change     float64 // after less before, in Unit, or in K where that is a reading; NaN where there is none
 	ChangeText string  // with its sign, without its unit but for that of a reading; empty where there is none
 	Percent    float64 // the change in percent of Before; NaN where there is none
-	// PercentText has its sign and mark. It is empty for readings, for values in %, and where one of the two is below zero
-	// or Before is 0.
+	// PercentText has its sign and mark. It is empty for readings, for values in %, and where one of the two is below
+	// zero or Before is 0.
 	PercentText string
 }
 
@@ -120,6 +120,9 @@ func (m *Move) computeChange() {
 
 // ShowAs shows the value of what moved as a text that was typed for it.
 func (m *Move) ShowAs(typed string) {
+	if m == nil {
+		return
+	}
 	m.Text = typed
 	if m.ChangeText != "" {
 		m.ChangeText = explain.Difference(m.Value, m.Before, m.Step)

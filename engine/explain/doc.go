@@ -22,7 +22,11 @@
 //     examples that are not met.
 //   - teller (why.go) explains a value, one step or down to what was measured. printing (printed.go) gives the numbers
 //     of its formula as many digits as it takes for what is printed to be true; blame (unmet.go) finds because of
-//     which parts, and for which rows, a condition fails.
+//     which parts, and for which rows, a condition fails, marginFinder (margin.go) how far one is from coming out
+//     otherwise.
+//   - Inputs (inputs.go), Undeclared and Doubt (spread.go) say which given values behind a value may be off, and how
+//     far off it may be for that; WrittenAt (weighing.go) where a weighed figure goes.
+//   - CutPlans (cuts.go) shows how pieces are cut from stock.
 //   - expander (expr.go) expands formulas, for other programs to run.
 //   - Explainer itself is the view: cells, tables, pages and entries as they are shown.
 //

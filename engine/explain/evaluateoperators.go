@@ -104,7 +104,7 @@ func (ev *evaluator) asked(i int32, f *frame) (s int32, known bool) {
 	case program.OpOwn:
 		return ev.st.Columns[n.A].Base + f.row, true
 	case program.OpEntry:
-		return ev.st.Columns[n.A].Base + f.at, true
+		return ev.st.Columns[n.A].Base + f.at, f.at != program.None
 	case program.OpLookup:
 		key := ev.eval(n.A, f)
 		c := ev.st.Columns[n.B]
@@ -117,7 +117,7 @@ func (ev *evaluator) asked(i int32, f *frame) (s int32, known bool) {
 // namedIn is asked, where a list names a column too: its entry in the row that the fold is at.
 func (ev *evaluator) namedIn(i int32, f *frame) (s int32, known bool) {
 	if n := ev.st.Nodes[i]; n.Op == program.OpColumn {
-		return ev.st.Columns[n.A].Base + f.at, true
+		return ev.st.Columns[n.A].Base + f.at, f.at != program.None
 	}
 	return ev.asked(i, f)
 }

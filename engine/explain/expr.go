@@ -35,7 +35,7 @@ type Expr struct {
 }
 
 // IsNumber reports whether it comes to a number, or to one for each row.
-func (e *Expr) IsNumber() bool { return !e.IsText && !e.IsBoolean }
+func (e *Expr) IsNumber() bool { return e != nil && !e.IsText && !e.IsBoolean }
 
 // Definition is a formula that others call.
 type Definition struct {
@@ -74,8 +74,8 @@ type Search struct {
 	// is searched for with it. Then Between has the values that depend on it, and that Left and Right depend on.
 	FirstDegree bool
 	Between     []Place
-	// Reach is how far apart the two are at the worse end of the range or, where they have no result at either, within it;
-	// SI, NaN if that is not known.
+	// Reach is how far apart the two are at the worse end of the range or, where they have no result at either, within
+	// it; SI, NaN if that is not known.
 	Reach float64
 	// Near is how far apart they are half a shown step beside the value found, on the side where that is less; Size is
 	// the larger of them at the value found. Both SI, NaN where nothing was found.

@@ -22,11 +22,28 @@ func (c Cell) MarshalJSON() ([]byte, error) { return MarshalFields(c) }
 // MarshalJSON writes its fields and those of its Cell beside one another.
 func (e Entry) MarshalJSON() ([]byte, error) { return MarshalFields(e) }
 
+// MarshalJSON writes its fields and those of its Entry beside one another.
+func (g GivenValue) MarshalJSON() ([]byte, error) { return MarshalFields(g) }
+
 // MarshalText names the status: ok, waits, none or absent.
 func (s Status) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // String returns ok, waits, none or absent.
 func (s Status) String() string { return [...]string{"ok", "waits", "none", "absent"}[s] }
+
+// MarshalText names the state: holds, fails, waits, none or absent.
+func (s CheckState) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// String returns holds, fails, waits, none or absent.
+func (s CheckState) String() string {
+	return [...]string{"holds", "fails", "waits", "none", "absent"}[s]
+}
+
+// MarshalJSON writes its fields, with null for a number that is none.
+func (w WeighedShare) MarshalJSON() ([]byte, error) { return MarshalFields(w) }
+
+// MarshalJSON writes its fields, with null for a number that is none.
+func (s Search) MarshalJSON() ([]byte, error) { return MarshalFields(s) }
 
 // MarshalText names the kind as String does.
 func (k Kind) MarshalText() ([]byte, error) { return []byte(k.String()), nil }

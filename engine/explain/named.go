@@ -1,12 +1,21 @@
 package explain
 
-import "gusset/engine/program"
+import (
+	"math"
+
+	"gusset/engine/program"
+)
+
+// noValue is what is known of a value that is not there: who takes it without a look at the error has no number.
+var noValue = Value{Status: Absent, Number: math.NaN(), Place: Place(program.None)}
 
 // Value returns what is known of a cell, or of an entry of a table. Name is as for Set.
 func (e *Explainer) Value(name string) (Value, error) {
 	s, err := e.FindSlot(name)
 	if err != nil {
-		return Value{}, err
+		v := noValue
+		v.Reason = err.Error()
+		return v, err
 	}
 	return e.ViewValue(s), nil
 }
@@ -15,7 +24,7 @@ func (e *Explainer) Value(name string) (Value, error) {
 func (e *Explainer) Cell(name string) (c Cell, ok bool) {
 	at, _, err := e.Find(name, program.Purpose{})
 	if err != nil || at.Kind != program.CellPlace {
-		return Cell{}, false
+		return Cell{Value: noValue}, false
 	}
 	return e.viewCell(at.Cell), true
 }

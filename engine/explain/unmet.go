@@ -40,6 +40,14 @@ const (
 	Other // texts, or yes and no, that are not the same
 )
 
+// String returns uncompared, less, alike, greater or other.
+func (o Order) String() string {
+	return [...]string{"uncompared", "less", "alike", "greater", "other"}[o]
+}
+
+// MarshalText names the order as String does.
+func (o Order) MarshalText() ([]byte, error) { return []byte(o.String()), nil }
+
 // orderOf returns how two numbers stand to each other for a formula that compares them.
 func orderOf(a, b float64) Order {
 	switch {

@@ -15,7 +15,7 @@ const (
 	OK     Status = iota
 	Waits         // something that it needs is not given yet, or has no result
 	None          // it has no result; Reason says why
-	Absent        // there is no such cell or entry; only in a Move
+	Absent        // there is no such cell or entry: beside an error, or on one side of a Move
 )
 
 // CheckState tells how a check came out.
@@ -27,7 +27,7 @@ const (
 	CheckFails
 	CheckWaits  // something that it needs is not given yet, or has no result
 	CheckNone   // it has no result; Reason says why
-	CheckAbsent // there is no such check; only in a Move
+	CheckAbsent // there is no such check
 )
 
 // Kind tells how a cell comes to its value.
@@ -138,7 +138,8 @@ type Row struct {
 }
 
 // Table is a table as it is at the time it was asked for. Rows is empty where an Outline gave it; Len, RowName and
-// Entry then find what is asked for, as it is at that time. They are not for several goroutines at once.
+// Entry then find what is asked for, as it is at that time. They are not for several goroutines at once. What is not
+// there has no name, and is Absent.
 type Table struct {
 	Name, Page, Note string
 	Line             int
@@ -159,7 +160,10 @@ type rowFinder struct {
 
 // Len returns the number of rows.
 func (t *Table) Len() int {
-	if t.rows.t == nil {
+	switch {
+	case t == nil:
+		return 0
+	case t.rows.t == nil:
 		return len(t.Rows)
 	}
 	return len(t.rows.t.RowName)
@@ -167,7 +171,10 @@ func (t *Table) Len() int {
 
 // RowName returns the name of a row.
 func (t *Table) RowName(row int) string {
-	if t.rows.t == nil {
+	switch {
+	case row < 0 || row >= t.Len():
+		return ""
+	case t.rows.t == nil:
 		return t.Rows[row].Name
 	}
 	e := t.rows.e
@@ -178,7 +185,10 @@ func (t *Table) RowName(row int) string {
 
 // Entry returns an entry of a row, by its place among the Columns.
 func (t *Table) Entry(row, column int) Value {
-	if t.rows.t == nil {
+	switch {
+	case row < 0 || row >= t.Len() || column < 0 || column >= len(t.Columns):
+		return noValue
+	case t.rows.t == nil:
 		return t.Rows[row].Values[column]
 	}
 	e := t.rows.e
@@ -189,7 +199,10 @@ func (t *Table) Entry(row, column int) Value {
 
 // AnyRemarked reports whether an entry rests on a value with Remarks, without showing them all.
 func (t *Table) AnyRemarked() bool {
-	if t.rows.t == nil {
+	switch {
+	case t == nil:
+		return false
+	case t.rows.t == nil:
 		return slices.ContainsFunc(t.Rows, func(r Row) bool {
 			return slices.ContainsFunc(r.Values, func(v Value) bool { return v.Remarked > 0 })
 		})
@@ -243,7 +256,7 @@ type Mark struct {
 
 // Find fills in the Rows of a chart that an Outline gave.
 func (c *Chart) Find() {
-	if len(c.Rows) > 0 || c.rows.t == nil {
+	if c == nil || len(c.Rows) > 0 || c.rows.t == nil {
 		return
 	}
 	e := c.rows.e

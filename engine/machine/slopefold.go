@@ -172,6 +172,11 @@ func (s *Slopes) ranked(rows []rowSlope, rank int32) slope {
 	for ; int(to) < len(rows) && near(rows[to].x, rows[rank].x); to++ {
 	}
 	if to == from+1 {
+		for k, r := range rows {
+			if int32(k) != rank {
+				s.turn(math.Abs(r.x-rows[rank].x), rows[rank].dx, r.dx)
+			}
+		}
 		return rows[rank].dx
 	}
 	equal, room := rows[from:to], 0

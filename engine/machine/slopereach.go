@@ -47,7 +47,7 @@ func (s *Slopes) meet(apart float64, off slope) (up, down bool) {
 func (p slope) up(a *Partial) float64   { return p.k * a.Up }
 func (p slope) down(a *Partial) float64 { return p.k * a.Down }
 
-// turn notes the ways on which the one of two values that is taken, as the larger one, is not it any more.
+// turn notes the ways on which one of two values that was taken, as the larger one, is not the one any more.
 func (s *Slopes) turn(apart float64, p, q slope) {
 	if s.reaching() && p.row|q.row != 0 {
 		off := s.weighted(1, p, -1, q)

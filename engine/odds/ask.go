@@ -19,6 +19,9 @@ func ask(st *state.State, names []string) (*question, error) {
 		}
 	}
 	for _, name := range names {
+		if len(q.results)+len(q.checks) > mostOutputs {
+			break // more are refused anyway
+		}
 		found, err := e.EntriesOf(name)
 		if err != nil {
 			return nil, err

@@ -52,15 +52,15 @@ type Odds struct {
 	Outside []Outside // uses of formulas outside their range, those that are the most frequent first
 	Looked  int       // in how many builds it was looked for them
 	Texts   []string  // names among those asked for that are texts, which have no range
-	// Kept names the values in which pieces are laid out on stock and may have other sizes in some builds: all builds have
-	// the sheet's count of them.
+	// Kept names the values in which pieces are laid out on stock and may have other sizes in some builds: all builds
+	// have the sheet's count of them.
 	Kept []string
 }
 
 // Drawn is a given value that was drawn for each build.
 type Drawn struct {
 	Name    string
-	Slot    int32
+	Place   explain.Place
 	Guess   bool   // it is a guess without a ±, and has the wide spread of one (program.GuessSpread)
 	Off     string // how far off it may be, such as 1/16 in, or 5 % sd
 	Spread  program.Tolerance
@@ -155,7 +155,7 @@ func (q *question) work(ctx context.Context, o Options, p plan) (*Odds, error) {
 	}
 	for i := range q.inputs {
 		in := &q.inputs[i]
-		odds.Drawn = append(odds.Drawn, Drawn{in.name, in.slot, in.guess,
+		odds.Drawn = append(odds.Drawn, Drawn{in.name, explain.Place(in.slot), in.guess,
 			strings.TrimPrefix(in.spread.Text(q.st.SlotShow(in.slot).Unit), "± "), in.spread, in.crosses()})
 	}
 	undeclared, err := q.undeclared()
@@ -367,8 +367,8 @@ func (q *question) firstOrder(slopes []machine.Partial) (sd float64, shares []Sh
 		}
 		if k < mostMeasured || share >= leastShare || parts[i] == 0 && flat <= mostFlat {
 			in := &q.inputs[i]
-			shares = append(shares, Share{Name: in.name, Slot: in.slot, Share: share, Known: math.NaN(), Guess: in.guess,
-				Dim: q.st.SlotType(in.slot).Dim})
+			shares = append(shares, Share{Name: in.name, Place: explain.Place(in.slot), Share: share,
+				Known: math.NaN(), Guess: in.guess, Dim: q.st.SlotType(in.slot).Dim})
 		}
 	}
 	if jumps {

@@ -91,7 +91,7 @@ func (c *column) measure(values []float32) (share, noise float64) {
 // Share is how much of the doubt in a result comes from one input.
 type Share struct {
 	Name  string
-	Slot  int32
+	Place explain.Place
 	Share float64 // of the variance
 	// Known is by which share the range gets narrower, on average, once the input is known; NaN where it has not been
 	// measured, since others count more.
@@ -112,11 +112,11 @@ func (q *question) rank(results []Result, batches []*batch) {
 		wanted[r] = map[int32]int{}
 		behind := q.behind(r)
 		for i, s := range res.Shares {
-			if behind != nil && !behind[s.Slot] {
+			if behind != nil && !behind[int32(s.Place)] {
 				continue
 			}
 			if i < mostMeasured || s.Share == 0 && len(wanted[r]) < mostFlat {
-				wanted[r][s.Slot] = i
+				wanted[r][int32(s.Place)] = i
 			}
 		}
 	}

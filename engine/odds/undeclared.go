@@ -15,8 +15,8 @@ import (
 // Undeclared is a given value behind a result of which nobody says how far off it may be: it has neither a ± nor a
 // weighing.
 type Undeclared struct {
-	Name string
-	Slot int32
+	Name  string
+	Place explain.Place
 	// Moves is how far the result goes, in its unit, when the value is a tenth larger or smaller, whichever takes it
 	// farther; of a check 1 where it comes out another way then, else 0. NaN where that has not been tried.
 	Moves float64
@@ -72,7 +72,7 @@ func (q *question) undeclared() ([][]Undeclared, error) {
 	for j, out := range outputs {
 		factor := q.st.SlotShow(out).Unit.Factor()
 		for _, s := range behind[j] {
-			u := Undeclared{Name: q.st.SlotName(s), Slot: s, Moves: math.NaN()}
+			u := Undeclared{Name: q.st.SlotName(s), Place: explain.Place(s), Moves: math.NaN()}
 			if i, is := slices.BinarySearch(try, s); is {
 				if u.Moves = moves[j][i] / factor; idle(j, i) {
 					continue
@@ -208,9 +208,9 @@ func behindAny(checks []CheckOdds) []Undeclared {
 	at := map[int32]int{}
 	for _, c := range checks {
 		for _, u := range c.Undeclared {
-			i, there := at[u.Slot]
+			i, there := at[int32(u.Place)]
 			if !there {
-				at[u.Slot], all = len(all), append(all, u)
+				at[int32(u.Place)], all = len(all), append(all, u)
 			} else if u.Moves > all[i].Moves {
 				all[i].Moves = u.Moves
 			}

@@ -1,6 +1,7 @@
 package program
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 )
@@ -29,6 +30,9 @@ func (k ErrorKind) Error() string {
 	}[k]
 }
 
+// MarshalText names the kind as Error does.
+func (k ErrorKind) MarshalText() ([]byte, error) { return []byte(k.Error()), nil }
+
 // Error is what goes wrong when a model is asked or told something. Its text is for the builder, and may change; its
 // Kind is for programs.
 type Error struct {
@@ -37,13 +41,38 @@ type Error struct {
 	Err  error  // what it says
 }
 
-func (e *Error) Error() string { return e.Err.Error() }
+// Error says what went wrong; of an Error without a text it is the kind.
+func (e *Error) Error() string {
+	switch {
+	case e == nil:
+		return ErrorKind(0).Error()
+	case e.Err == nil:
+		return e.Kind.Error()
+	}
+	return e.Err.Error()
+}
 
-// Unwrap returns what lies behind it, such as the error of a file.
-func (e *Error) Unwrap() error { return e.Err }
+// Unwrap returns what is behind it, such as the error of a file.
+func (e *Error) Unwrap() error {
+	if e == nil {
+		return nil
+	}
+	return e.Err
+}
 
 // Is reports whether target is its kind.
-func (e *Error) Is(target error) bool { return target == e.Kind }
+func (e *Error) Is(target error) bool { return e != nil && target == e.Kind }
+
+// MarshalJSON writes its fields, with the text of Err.
+func (e *Error) MarshalJSON() ([]byte, error) {
+	if e == nil {
+		return []byte("null"), nil
+	}
+	return json.Marshal(struct {
+		Kind      ErrorKind
+		Name, Err string
+	}{e.Kind, e.Name, e.Error()})
+}
 
 // KindOf returns the kind of an error; 0 where it has none.
 func KindOf(err error) ErrorKind {

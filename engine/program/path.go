@@ -135,6 +135,9 @@ func (p *Program) Find(name string, why Purpose) (at Place, path text.Path, err 
 		at, slip = p.Resolve(p.Root, path, why)
 	} else {
 		slip = &Mistake{Kind: ErrNoSuchName, Diag: text.Diag{Msg: "unknown name " + text.Visible(name)}}
+		if strings.TrimSpace(name) == "" {
+			slip.Msg = "a name is missing"
+		}
 		slip.Hint = cmp.Or(rowNamed(p, name, "", why), err.(text.Diags)[0].Msg)
 	}
 	return at, path, slip.Err(name)

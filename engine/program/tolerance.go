@@ -24,6 +24,9 @@ var spreadWords = [...]string{Rectangular: "rectangular", Normal95: "normal", No
 // String returns rectangular, normal or sd.
 func (k Spread) String() string { return spreadWords[k] }
 
+// MarshalText names the spread as String does.
+func (k Spread) MarshalText() ([]byte, error) { return []byte(k.String()), nil }
+
 // Coverage is how many standard deviations the half-width of a 95 % interval of a normal spread has.
 const Coverage = 1.96
 

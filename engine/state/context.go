@@ -5,9 +5,11 @@ import (
 	"sync/atomic"
 )
 
-// ForkContext is Fork for a state of which every change stops when ctx is done, and is taken back.
+// ForkContext is Fork for a state of which every change stops when ctx is done, and is taken back. What this one stops
+// with does not bear on it.
 func (st *State) ForkContext(ctx context.Context) *State {
 	s := st.Fork()
+	s.ctx, s.stop = nil, nil
 	s.within(ctx)
 	return s
 }
@@ -19,14 +21,18 @@ func (st *State) within(ctx context.Context) (done func()) {
 	}
 	stop := new(atomic.Bool)
 	release := context.AfterFunc(ctx, func() { stop.Store(true) })
-	st.ctx, st.stop, st.Mach.Stop = ctx, stop, stop
+	st.ctx, st.stop = ctx, stop
 	return func() {
 		release()
-		st.ctx, st.stop, st.Mach.Stop = nil, nil, nil
+		st.ctx, st.stop = nil, nil
 	}
 }
 
-// attempt makes a change, and takes it back when the context has been done before the change was.
+// stopped reports whether the change under way is to stop. It will be taken back, and what is worked out is of no use.
+func stopped(st *State) bool { return st.Mach.Stop != nil && st.Mach.Stop.Load() }
+
+// attempt makes a change, and takes it back when the context has been done before the change was. The machine stops
+// only meanwhile: what is read afterwards is worked out to its end, whether the context is done or not.
 func (st *State) attempt(change func()) error {
 	if st.ctx == nil {
 		change()
@@ -36,6 +42,8 @@ func (st *State) attempt(change func()) error {
 		return err
 	}
 	before := st.Fork()
+	st.Mach.Stop = st.stop
+	defer func() { st.Mach.Stop = nil }()
 	change()
 	err := st.ctx.Err()
 	if err != nil {

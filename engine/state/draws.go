@@ -61,6 +61,7 @@ func newDraws(st *State, inputs, outputs []int32, from func(inputs []int32) []in
 		}
 	}
 	d := &Draws{st: st.Fork(), inputs: inputs, outputs: outputs, moves: make([]bool, len(st.Slots))}
+	d.st.Mach.Stop = d.st.stop
 	steps := from(slices.Clone(inputs))
 	for _, step := range steps {
 		st.Plan.EachThing(st.Plan.Steps[step:step+1], func(t int32) {
@@ -119,6 +120,7 @@ func (d *Draws) begin() {
 // Fork returns Draws of the same inputs and outputs, for another goroutine. It is not for use while d runs.
 func (d *Draws) Fork() *Draws {
 	f := &Draws{st: d.st.Fork(), inputs: d.inputs, outputs: d.outputs, code: d.code, moves: d.moves, lanes: d.lanes}
+	f.st.Mach.Stop = f.st.stop
 	f.begin()
 	for i := range f.in {
 		*f.in[i] = *d.in[i]

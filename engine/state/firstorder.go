@@ -44,6 +44,9 @@ func FirstOrderOf(st *State, s int32) FirstOrder {
 	}
 	inputs, near := append(slices.Clone(drawn), undeclared...), &edges{}
 	slopes := meansOf(derivatives(st, []int32{s}, inputs, near)[0], len(inputs))
+	if stopped(st) {
+		return off
+	}
 	for i, u := range undeclared {
 		if slopes[len(drawn)+i] != 0 {
 			off.Undeclared = append(off.Undeclared, u)

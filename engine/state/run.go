@@ -63,13 +63,14 @@ type State struct {
 // nothing that comes later.
 func New(ctx context.Context, c *code.Code, reasons func(*State) Reasons) (*State, error) {
 	m := &State{reasons: reasons}
-	m.Adopt(c)
 	done := m.within(ctx)
+	m.Adopt(c)
 	m.RunAll()
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
 	done()
+	m.Mach.Stop = nil
 	return m, nil
 }
 
@@ -88,7 +89,6 @@ func copyOf(st *State) *State {
 	}
 	s.texts.joins = nil
 	s.Mach = st.Machine(host{s})
-	s.Mach.Stop = s.stop
 	copy(s.Mach.Regs, st.Mach.Regs)
 	return s
 }

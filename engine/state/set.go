@@ -237,17 +237,27 @@ type Target struct {
 }
 
 // Write returns the sheet's text, which must be that of the Target's Sheet, with the value in its place, and every
-// other line as it is. The text may have changed since it was loaded. An error says what prevents it: the value's place
-// is gone, or is worked out or counted in another unit now.
+// other line as it is. The text may have changed since it was loaded. An error says what prevents it: ErrNotGiven if
+// the value's place is gone, or is worked out now, ErrUnit if it is counted in another unit, ErrUnread if there is no
+// text.
 func (t Target) Write(f *text.File) (*text.File, error) {
+	if f == nil {
+		return nil, program.Errorf(program.ErrUnread, t.Name, "there is no text to write %s into", t.Name)
+	}
 	if tag, ok := text.TagOf(f, t.Cell, t.Table, t.Column); ok && tag.Unit.Text != t.Unit {
 		return nil, program.Errorf(program.ErrUnit, t.Name, "%s is counted in [%s] now, but was in [%s] when the sheet "+
 			"was loaded", t.Name, tag.Unit.Text, t.Unit)
 	}
+	var err error
 	if t.Cell != "" {
-		return text.SetGiven(f, t.Cell, t.Value)
+		f, err = text.SetGiven(f, t.Cell, t.Value)
+	} else {
+		f, err = text.SetEntry(f, t.Table, t.Row, t.Column, t.Value)
 	}
-	return text.SetEntry(f, t.Table, t.Row, t.Column, t.Value)
+	if err != nil {
+		return nil, &program.Error{Kind: program.ErrNotGiven, Name: t.Name, Err: err}
+	}
+	return f, nil
 }
 
 // Target tells where a Setting leads, or why it cannot be set. Nothing is set.

@@ -10,7 +10,8 @@ import (
 
 // Derivatives returns of each output the partial derivatives that are not 0, by the inputs' places, in order: by how
 // much the output changes for each 1 that the input grows, in SI. They are exact but for rounding. A derivative is NaN
-// where the output has no value, or jumps as soon as the input changes. That of yes and no, and of texts, is 0.
+// where the output has no value, or jumps as soon as the input changes, and of all once the change under way is to
+// stop. That of yes and no, and of texts, is 0.
 //
 // It reads st and writes nothing of it, as all that only reads.
 func Derivatives(st *State, outputs, inputs []int32) [][]machine.Partial {
@@ -30,7 +31,8 @@ var spareSlopes = sync.Pool{New: func() any { return new(machine.Slopes) }}
 // derivatives is Derivatives. With edges there is none where the output jumps within what an input may be off.
 func derivatives(st *State, outputs, inputs []int32, edges *edges) [][]machine.Partial {
 	list := make([][]machine.Partial, len(outputs))
-	if st.InUse.ToMend() == nil {
+	known := st.InUse.ToMend() == nil
+	if known {
 		s := spareSlopes.Get().(*machine.Slopes)
 		defer func() { // which holds on to nothing of the state
 			s.Adopt(&machine.Machine{}, nil, 0)
@@ -49,13 +51,16 @@ func derivatives(st *State, outputs, inputs []int32, edges *edges) [][]machine.P
 				steps = st.StepsBetween(some, outputs)
 			}
 			follow(s, st, steps, some)
+			if known = !stopped(st); !known { // they may have stopped halfway
+				break
+			}
 			edges.add(s, some)
 			take(list, s, outputs, int32(from))
 		}
 	}
 	var none []machine.Partial
 	for j, o := range outputs {
-		if st.InUse.ToMend() == nil && program.IsNumber(st.Mach.Regs[o]) {
+		if known && program.IsNumber(st.Mach.Regs[o]) {
 			continue
 		}
 		if none == nil {

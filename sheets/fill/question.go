@@ -87,7 +87,7 @@ func inOrder(m *engine.Model, all []engine.GivenValue) []engine.GivenValue {
 		}
 		return r
 	}
-	weights := engine.Weights(m, chiefNumbers(m))
+	weights := engine.VarianceShares(m, chiefNumbers(m))
 	weight := func(v engine.GivenValue) float64 {
 		if !v.Wanted || !v.Guess {
 			return 0
@@ -206,7 +206,7 @@ func (s *Session) namesOf(name string) ([]string, error) {
 // in a chief result, to first order, then by what the sheet takes in their place, the most first.
 func (s *Session) sortColumn(all []engine.GivenValue) {
 	size, doubt := map[string]float64{}, map[string]float64{}
-	weights := engine.Weights(s.m, chiefNumbers(s.m))
+	weights := engine.VarianceShares(s.m, chiefNumbers(s.m))
 	var empty []engine.Place
 	var values []float64
 	var names []string
@@ -219,7 +219,7 @@ func (s *Session) sortColumn(all []engine.GivenValue) {
 			}
 		}
 	}
-	for i, gain := range engine.Gains(s.m, chiefNumbers(s.m), empty, values) {
+	for i, gain := range engine.VarianceSaved(s.m, chiefNumbers(s.m), empty, values) {
 		doubt[names[i]] = gain
 	}
 	slices.SortStableFunc(all, func(a, b engine.GivenValue) int {

@@ -56,7 +56,7 @@ func comparedOf(m *engine.Model, o Options) (*compared, error) {
 		columns = append(columns, c)
 	}
 	report.NameColumns(columns, strconv.Quote)
-	whole, unread := report.PartUnread(columns)
+	whole, unread := report.SplitUnread(columns)
 	shown := &compared{}
 	for _, c := range unread {
 		shown.Unread = append(shown.Unread, c.Title+" is left out: "+c.Unread)

@@ -63,7 +63,8 @@ func execute(w io.Writer, layout string, view any) error {
 	return err
 }
 
-// Write writes the page of a model: of the sheet as it stands, with its variants beside it.
+// Write writes the page of a model, with the values that it has, and variants beside it. The model stays as it is. The
+// error is that of w, ErrTooLarge, or engine.ErrNoSuchName for a variant that there is not.
 func Write(w io.Writer, m *engine.Model, o Options) error {
 	if n := m.Count() * (1 + len(o.Variants)); n > maxValues {
 		return fmt.Errorf("%w: %d values, at most %d can be shown", ErrTooLarge, n, maxValues)

@@ -22,7 +22,7 @@ type view struct {
 
 	Title, File, Intro string
 	Fingerprint        string
-	Blank              string // what stands in a table for what is not given
+	Blank              string // what is in a table for what is not given
 	Wrong              []string
 	Trouble            string
 	Problems           []problem

@@ -11,7 +11,7 @@ import (
 // Change is how it is said that a value moved.
 type Change struct {
 	Before, After string // what stood, and stands, in its place; texts in quotes
-	Numbers       bool   // both are numbers, or yes and no: changes of several values can stand in columns
+	Numbers       bool   // both are numbers, or yes and no: changes of several values can be put in columns
 	AfterText     string // after a number: its unit and marks
 	By, Percent   string // by how much a number moved; empty where nothing can be said
 	Why           string // why there is no value now; After is empty where it says that too
@@ -36,7 +36,7 @@ func (c Change) String() string {
 	return c.Before + " → " + strings.Join(strings.Fields(c.After+" "+c.AfterText+" "+c.Why), " ")
 }
 
-// quoted returns a value with its unit, texts in quotes, or what stands in its place.
+// quoted returns a value with its unit, texts in quotes, or what is in its place.
 func quoted(v engine.Value, absent string) string {
 	switch s := Show(v); {
 	case s.State == Absent:
@@ -76,7 +76,7 @@ func FlipsByState(flips []engine.Move) []FlippedTo {
 	return groups
 }
 
-// ByPage parts what moved by pages, checks left out. What of a page is in one piece is not copied, since there can be
+// ByPage splits what moved by pages, checks left out. What of a page is in one piece is not copied, since there can be
 // very much of it.
 func ByPage(moves []engine.Move) [][]engine.Move {
 	var pages [][]engine.Move

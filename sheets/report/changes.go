@@ -166,7 +166,7 @@ func of(moves []engine.Move, place engine.Place) []engine.Move {
 	return moves[at : at+1]
 }
 
-// resultUnit returns what stands below the name of a result.
+// resultUnit returns what is below the name of a result.
 func resultUnit(m engine.Move) string {
 	if !m.IsNumber() || m.Unit.Mixed() {
 		return ""

@@ -140,7 +140,7 @@ func InUnit(v engine.Value, in units.Unit) float64 {
 	return x
 }
 
-// atBar returns what stands at the end of a bar that counts in a unit: what is counted in another says so.
+// atBar returns what is at the end of a bar that counts in a unit: what is counted in another says so.
 func atBar(v engine.Value, in units.Unit) Shown {
 	s := Show(v)
 	if s.State == Known && !Counting(v.Unit).Equal(in) {
@@ -242,7 +242,7 @@ func (p *Panel) XAxis(gaps int) Axis {
 func (p *Panel) OneScale(gaps int) (x, y Axis) {
 	left, right := p.ends(func(_ Series, i int) float64 { return p.Xs[i] })
 	low, high := p.ends(func(s Series, i int) float64 { return s.Ys[i] })
-	return OneScale([2]float64{left, right}, [2]float64{low, high}, gaps)
+	return oneScale([2]float64{left, right}, [2]float64{low, high}, gaps)
 }
 
 // ends returns the least and the greatest of what is drawn; of gives a row's value.

@@ -24,7 +24,7 @@ type Column struct {
 	Model                *engine.Model      // as it was, where given values say that they may be off; else nil
 }
 
-// DoubtMark stands after a change that is within what may be off.
+// DoubtMark is after a change that is within what may be off.
 const DoubtMark = "~"
 
 // DoubtLegend says what DoubtMark means.
@@ -46,7 +46,7 @@ func WithinDoubt(rows []engine.ComparedRow, columns []Column) map[string][]bool 
 				of, before, after = append(of, r), append(before, was.Place), append(after, is.Place)
 			}
 		}
-		for i, doubt := range engine.Doubts(columns[0].Model, columns[k].Model, before, after) {
+		for i, doubt := range engine.DoubtsOfDifferences(columns[0].Model, columns[k].Model, before, after) {
 			was, is := of[i].Values[0], of[i].Values[k]
 			if change := math.Abs(is.SI() - was.SI()); doubt > 0 && change <= doubt {
 				if within[of[i].Name] == nil {
@@ -134,9 +134,9 @@ func NameColumns(columns []Column, shown func(file string) string) {
 	}
 }
 
-// PartUnread parts the columns that were not read whole from the others: beside these everything in them would differ.
-// Where fewer than two are left to be compared, they stay.
-func PartUnread(columns []Column) (whole, unread []Column) {
+// SplitUnread splits the columns that were not read whole from the others: beside these everything in them would
+// differ. Where fewer than two are left to be compared, they stay.
+func SplitUnread(columns []Column) (whole, unread []Column) {
 	isWhole := func(c Column) bool { return c.Unread == "" }
 	unread = slices.DeleteFunc(slices.Clone(columns), isWhole)
 	if len(columns)-len(unread) < 2 {

@@ -20,7 +20,7 @@ func PlanInShort(p engine.CutPlan) string {
 		return "nothing to cut"
 	}
 	count := MarksOf(p.Value).After(Count(len(p.Sheets), StockWord(p)))
-	stock := SizeOf(p.Long, p.Wide)
+	stock := sizeOf(p.Long, p.Wide)
 	if p.Stock != "" {
 		stock = p.Stock + ", " + stock
 	}
@@ -52,7 +52,7 @@ func CutSheetHead(p engine.CutPlan, k int) string {
 func LeftOver(s engine.CutSheet) string {
 	var rest []string
 	for _, o := range s.Offcuts {
-		rest = append(rest, SizeOf(o.Long, o.Wide))
+		rest = append(rest, sizeOf(o.Long, o.Wide))
 	}
 	return strings.Join(rest, "; ")
 }
@@ -68,8 +68,8 @@ func StockWord(p engine.CutPlan) string {
 // ShareUsed writes a share as it is shown: rounded down, so that no stock with room left is full.
 func ShareUsed(x float64) string { return fmt.Sprintf("%d %%", int(x*100+1e-6)) }
 
-// SizeOf writes a length and a width, with the unit once where they share it.
-func SizeOf(long, wide engine.Value) string {
+// sizeOf writes a length and a width, with the unit once where they share it.
+func sizeOf(long, wide engine.Value) string {
 	if long.Unit == wide.Unit && !long.Unit.Mixed() {
 		return long.Text + " x " + wide.Quantity()
 	}
@@ -110,9 +110,9 @@ func (t *CutTick) Which() string { return runs(t.numbers) }
 // Size says how long and how wide each of them is, along its own grain.
 func (t *CutTick) Size() string {
 	if t.Turned {
-		return SizeOf(t.Wide, t.Long) + ", turned"
+		return sizeOf(t.Wide, t.Long) + ", turned"
 	}
-	return SizeOf(t.Long, t.Wide)
+	return sizeOf(t.Long, t.Wide)
 }
 
 // CutTicks returns what to tick off of a sheet, in the order of the cutting list.

@@ -7,7 +7,7 @@ import (
 	"gusset/engine"
 )
 
-// The marks that stand after a value.
+// The marks that are after a value.
 const (
 	GuessMark   = "?" // it is a guess, or rests on one
 	OutsideMark = "!" // it uses a formula outside the range to trust it in, or rests on what does

@@ -57,7 +57,7 @@ func (t Table) Unreadable() string {
 	return ""
 }
 
-// Head returns what stands above a column: its name, and the unit of its entries.
+// Head returns what is above a column: its name, and the unit of its entries.
 func (t Table) Head(column int) (name, unit string) {
 	c := t.Columns[column]
 	return c.Name, InBrackets(c.Unit)

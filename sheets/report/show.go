@@ -12,13 +12,13 @@ import (
 // Shown is what is shown of a value.
 type Shown struct {
 	State State
-	Text  string // what stands in its place: the value without its unit, or the word for its State
-	Unit  string // what stands after that; in brackets where a value is to be given
+	Text  string // what is in its place: the value without its unit, or the word for its State
+	Unit  string // what is after that; in brackets where a value is to be given
 	Off   string // how far off a given number may be, in that unit: ± 1/16; empty where it does not say
 	Marks Marks
 }
 
-// Show returns what is shown of a value that stands by itself.
+// Show returns what is shown of a value by itself.
 func Show(v engine.Value) Shown {
 	s := Shown{State: StateOf(v), Marks: MarksOf(v), Text: v.Text}
 	switch {
@@ -43,7 +43,7 @@ func OffBy(v engine.Value) string {
 	return v.Off.Text(units.Unit{})
 }
 
-// NotGivenHere stands in a table, where the words would hide what is there.
+// NotGivenHere is what a table shows, where the words would hide what is there.
 const NotGivenHere = "·"
 
 // ShowEntry returns what is shown of an entry of a table, the head of which has the unit.
@@ -56,10 +56,10 @@ func ShowEntry(v engine.Value) Shown {
 	return s
 }
 
-// AfterText returns what stands after the text: the unit, how far off it may be, and the marks.
+// AfterText returns what is after the text: the unit, how far off it may be, and the marks.
 func (s Shown) AfterText() string { return s.Marks.After(strings.TrimSpace(s.Unit + " " + s.Off)) }
 
-// String returns the text with all that stands after it.
+// String returns the text with all that is after it.
 func (s Shown) String() string { return strings.TrimSpace(s.Text + " " + s.AfterText()) }
 
 // WhyNot says why there is no value, but where that is plain to see: it is to be given.
@@ -142,7 +142,7 @@ func Counting(u units.Unit) units.Unit {
 	return small
 }
 
-// InBrackets returns a unit as it stands beside a name; nothing for plain numbers.
+// InBrackets returns a unit as it is beside a name; nothing for plain numbers.
 func InBrackets(u units.Unit) string {
 	if u.String() == "" {
 		return ""

@@ -217,7 +217,7 @@ func (r *slips) failWordsAfter(w Word, lead string) {
 	r.fail("comment-mark", from, to, "a note begins with //", "write "+value+" // "+note)
 }
 
-// splitNote parts a number, with its unit, from a note after it that does not begin with //; there may be none.
+// splitNote splits a number, with its unit, from a note after it that does not begin with //; there may be none.
 func splitNote(s string) (value, note string) {
 	words := strings.Fields(s)
 	for i := 1; i < len(words); i++ {
@@ -303,7 +303,7 @@ func (r *slips) failBrokenOff(w Word) {
 		"join the line below to this one")
 }
 
-// columnGap matches what people part columns with when they know no bars.
+// columnGap matches what people separate columns with when they know no bars.
 var columnGap = lazily(`\s*[;,]\s+|\s*;|\t+| {2,}`)
 
 // failGaps reports a head whose columns are separated by tabs, blanks, commas or semicolons.

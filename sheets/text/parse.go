@@ -17,10 +17,10 @@ const (
 	MaxLine    = 16 << 10 // bytes
 	MaxColumns = 200      // of a table's head
 	MaxFormula = 8 << 10  // bytes
-	MaxName    = 64       // bytes of a name, which stands in every message, list and table about what it names
+	MaxName    = 64       // bytes of a name, which is in every message, list and table about what it names
 	MaxLabel   = 255      // bytes of what else things are found by: rows, pages, variants, titles
 	MaxText    = 4 << 10  // bytes of a text
-	MaxValues  = 200_000  // that stand in one file: cells, entries of rows, what variants set
+	MaxValues  = 200_000  // that are in one file: cells, entries of rows, what variants set
 	MaxTold    = 1000     // mistakes and remarks that are reported of one file
 )
 

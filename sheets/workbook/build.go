@@ -203,7 +203,7 @@ func (b *builder) how(s *spot, c *engine.Cell) (how, source string) {
 	return how, sources(b.plan.expr(s))
 }
 
-// maxSaid is how many bytes are said about the formulas of a cell, which stand beside it, and beside every cell that
+// maxSaid is how many bytes are said about the formulas of a cell, which are beside it, and beside every cell that
 // calls them.
 const maxSaid = 1000
 
@@ -235,7 +235,7 @@ func sources(e *engine.Expr) string {
 	return strings.Join(parts, " · ")
 }
 
-// value returns what stands in a cell: what was given, or a formula with what it came to.
+// value returns what is in a cell: what was given, or a formula with what it came to.
 func (b *builder) value(s *spot) content {
 	c := known(s.value)
 	c.style = b.style(valueLook(s))
@@ -276,7 +276,7 @@ func known(v engine.Value) content {
 	return content{kind: aNumber, number: v.Number}
 }
 
-// checkState returns how a check stands in a workbook, where one without a result waits too: a formula cannot tell the
+// checkState returns how a check is in a workbook, where one without a result waits too: a formula cannot tell the
 // two apart without being written twice.
 func checkState(v engine.Value) report.State {
 	if s := report.StateOf(v); s.HasValue() {

@@ -37,7 +37,7 @@ func chartHeight(p *plan, ch *engine.Chart) int {
 	return max(2, len(p.drawn(ch).Panels)*(chartRows+1))
 }
 
-// recounted is a column whose numbers a picture counts in another unit. They stand in a hidden column beside its table.
+// recounted is a column whose numbers a picture counts in another unit. They are in a hidden column beside its table.
 type recounted struct {
 	column int // by its number
 	unit   units.Unit
@@ -193,7 +193,7 @@ func endsOf(panel report.Panel) (lo, hi float64) {
 	return lo, hi
 }
 
-// series draws the numbers of a column that stand in column col of the worksheet.
+// series draws the numbers of a column that are in column col of the worksheet.
 func series(x, y *columnSpot, col, i int) excelize.ChartSeries {
 	ink := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{seriesInk[i%len(seriesInk)]}}
 	return excelize.ChartSeries{

@@ -12,7 +12,7 @@ import (
 )
 
 // Beside each value that is a guess, or may come to rest on one, a hidden column of its page says 1 while it does: so
-// the mark shows behind what really rests on a guess at the time, as in the sheet. Likewise beside what may use a
+// the mark shows after what really rests on a guess at the time, as in the sheet. Likewise beside what may use a
 // formula outside the range where it is to be trusted.
 
 // flagKind is what such a hidden column says of a value.
@@ -28,7 +28,7 @@ const (
 // flags are the hidden columns of a value, or of a column; 0: it can never be so.
 type flags [flagKinds]int
 
-// isMarked reports whether marks may be behind the word of a check.
+// isMarked reports whether marks may be after the word of a check.
 func (s *spot) isMarked() bool { return s.flags[onGuess] != 0 || s.flags[onOutside] != 0 }
 
 // flagAll makes room beside some values for what says whether they are so.
@@ -116,12 +116,12 @@ type marked struct {
 	guess, outside int // 0: never
 }
 
-// markedFormat returns the number format of a value that has marks behind it.
+// markedFormat returns the number format of a value that has marks after it.
 func (m marked) markedFormat(marks report.Marks) string {
-	return withUnitBehind(m.format, marks.After(m.unit))
+	return withUnit(m.format, marks.After(m.unit))
 }
 
-// markedLook tells how a value looks when marks are behind it.
+// markedLook tells how a value looks when marks are after it.
 func markedLook(s *spot) marked {
 	m := marked{format: "@"}
 	if s.value.IsNumber() {
@@ -153,7 +153,7 @@ func (b *builder) flagged(s *spot, kind flagKind) content {
 	return c.live(b.plan, "the mark "+report.OutsideMark+" of "+s.called)(b.plan.flagFormula(s, kind))
 }
 
-// flags writes, for all values of a page, what makes them less sure, and shows the marks behind them.
+// flags writes, for all values of a page, what makes them less sure, and shows the marks after them.
 func (b *builder) flags(pg *page, g *grid) {
 	alike := map[marked][]*spot{}
 	var looks []marked
@@ -182,7 +182,7 @@ func (b *builder) flags(pg *page, g *grid) {
 	}
 }
 
-// showMarks shows the marks behind values that look alike, of which one is in that row and column.
+// showMarks shows the marks after values that look alike, of which one is in that row and column.
 func (b *builder) showMarks(sheet string, row, col int, where string, l marked) {
 	for _, marks := range []report.Marks{{Guess: true, Outside: true}, {Guess: true}, {Outside: true}} {
 		if marks.Guess && l.guess == 0 || marks.Outside && l.outside == 0 {
@@ -200,7 +200,7 @@ func (b *builder) showMarks(sheet string, row, col int, where string, l marked) 
 	}
 }
 
-// marksAfter writes the word of a check with the marks that are behind it.
+// marksAfter writes the word of a check with the marks that are after it.
 func (s *spot) marksAfter(word formula.Formula) formula.Formula {
 	for _, m := range []struct {
 		kind flagKind

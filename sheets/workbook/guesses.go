@@ -10,7 +10,7 @@ import (
 
 // A guess keeps its mark until another value is typed over it, or its mark is cleared on the page of guesses.
 
-// guessMark is shown behind a value that is a guess, or rests on one.
+// guessMark is shown after a value that is a guess, or rests on one.
 const guessMark = report.GuessMark
 
 // The page of guesses.
@@ -80,7 +80,7 @@ func (b *builder) guessPage() {
 		l := valueLook(s)
 		l.tint, l.box, l.open = "", false, false
 		if u := unitName(s.value); u != "" && s.column != nil { // which its table says in the heading
-			l.format = withUnitBehind(plainFormat(s), u)
+			l.format = withUnit(plainFormat(s), u)
 		}
 		v.style = b.style(l)
 		g.set(row, guessValues, v)

@@ -35,7 +35,7 @@ func (p *plan) reach() *wanted {
 	return w
 }
 
-// page notes all that stands on a page. Of the library only what is read is wanted.
+// page notes all that is on a page. Of the library only what is read is wanted.
 func (w *wanted) page(pg *page) {
 	if w.pages[pg] || pg.library {
 		return
@@ -59,7 +59,7 @@ func (w *wanted) page(pg *page) {
 	}
 }
 
-// table notes a table, and the page that it stands on.
+// table notes a table, and the page that it is on.
 func (w *wanted) table(t *tableSpot) {
 	if w.tables[t.Number] {
 		return
@@ -177,7 +177,7 @@ const (
 	howColumn    = 8
 	sourceColumn = 12
 	lastColumn   = 15
-	headingRow   = 3 // of a page; what stands below it scrolls
+	headingRow   = 3 // of a page; what is below it scrolls
 	chartRows    = 18
 )
 

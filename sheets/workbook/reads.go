@@ -12,13 +12,13 @@ type thing struct {
 	column *columnSpot // nil for a single value
 }
 
-// reads visits what a spot's formula reads, or what an adjusted cell is searched with, as often as it stands there.
+// reads visits what a spot's formula reads, or what an adjusted cell is searched with, as often as it is there.
 func (p *plan) reads(s *spot, visit func(thing)) {
 	p.visitSearch(s.value.Place, func(e *engine.Expr) { p.readsOf(e, nil, visit) })
 	p.readsOf(p.expr(s), s, visit)
 }
 
-// readsOf visits what an expression reads that stands beside the spot at.
+// readsOf visits what an expression reads that is beside the spot at.
 func (p *plan) readsOf(e *engine.Expr, at *spot, visit func(thing)) {
 	for e := range pieces(e) {
 		switch e.Op {

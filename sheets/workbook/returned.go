@@ -118,7 +118,7 @@ func (r *returning) readMarks() {
 	}
 }
 
-// shownMark returns what stands in the place of a mark; nothing if it has been cleared.
+// shownMark returns what is in the place of a mark; nothing if it has been cleared.
 func shownMark(c xlsx.Cell) string {
 	if empties(c) {
 		return ""

@@ -68,7 +68,7 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	tolerance, _ := strconv.ParseFloat(strconv.FormatFloat(far, 'g', 2, 64), 64)
 	format := decimals(2 - magnitude(tolerance))
 	if name := unitName(engine.Value{Unit: u}); name != "" {
-		format = withUnitBehind(format, name)
+		format = withUnit(format, name)
 	}
 	v := content{kind: aNumber, style: b.style(look{format: format, faint: true})}.working(f)
 	state := content{kind: aText, text: report.InStep.String(), style: b.style(look{bold: true})}
@@ -138,7 +138,7 @@ func (c *crossing) reached(s *spot, tolerance float64) formula.Formula {
 		left := c.cell(s.row, 4+k)
 		f := joined(formula.Text("at "), own(x), formula.Text(", "+atMost(c.search.LeftText, mostOfSide)+" is "),
 			said(left, c.search.Unit, c.search.Step))
-		if c.search.Right.Op == engine.OpConst { // it stands in the line above
+		if c.search.Right.Op == engine.OpConst { // it is in the line above
 			return f
 		}
 		return joined(f, formula.Text(" and "+atMost(c.search.RightText, mostOfSide)+" is "),
@@ -195,5 +195,5 @@ func toSignificant(x formula.Formula) formula.Formula {
 // outOfStep is how that is said, since it calls for action; capitals do not count in formulas.
 var outOfStep = strings.ToUpper(report.OutOfStep.String())
 
-// statesFrom is how many letters tell the states of a check apart, whatever mark stands after them.
+// statesFrom is how many letters tell the states of a check apart, whatever mark is after them.
 const statesFrom = 5

@@ -202,7 +202,7 @@ func (s *starter) guessesLeft() {
 	s.row++
 }
 
-// counts writes how many checks stand in which way.
+// counts writes how many checks hold, fail, and wait for values.
 func (s *starter) counts(checks []*spot) {
 	states := []report.State{report.Holds, report.Fails, report.Waits}
 	if slices.ContainsFunc(checks, func(c *spot) bool { return len(c.rests) > 0 }) {

@@ -130,7 +130,7 @@ func (r *returning) change(l exportedLine, s *spot, cell, now xlsx.Cell) (c Chan
 	return c, ""
 }
 
-// inBrackets returns a unit as it stands behind a name in a sheet.
+// inBrackets returns a unit as it is after a name in a sheet.
 func inBrackets(unit string) string {
 	if unit == "" {
 		unit = "1"
