@@ -60,6 +60,76 @@ func TestContextTakesAKindBack(t *testing.T) {
 	assert.Equal(t, shown(t, m, "total"), shown(t, f, "total"))
 }
 
+// endsMeanwhile is a context that is done as soon as a change has begun.
+type endsMeanwhile struct {
+	context.Context
+	asked int
+}
+
+func (c *endsMeanwhile) Err() error {
+	if c.asked++; c.asked > 1 {
+		return context.Canceled
+	}
+	return nil
+}
+
+// TestContextTakesAllBack shows that a change which was made when it was to stop leaves nothing behind: neither values
+// nor what was found out from them.
+func TestContextTakesAllBack(t *testing.T) {
+	t.Parallel()
+	m := loadText(t, `a : 5 ± 10 %
+name : "x"
+later :
+both = name + "!"
+adjust u from 0 to 100 so 2 * u = a
+check sure = spread(a) < 1
+variant "other"
+  a : 50 ± 20 %
+  later : "is a text"
+`)
+	u := m.st.Cells[m.st.Slots[slot(t, m, "u")].Owner]
+	state := func(m *Model) string {
+		var b strings.Builder
+		for _, name := range []string{"a", "name", "later", "both", "u", "sure"} {
+			v, err := m.Value(name)
+			require.NoError(t, err)
+			fmt.Fprintln(&b, name, v.Status, v.Number, v.Text, v.IsText, m.Variant())
+		}
+		fmt.Fprint(&b, *m.st.Searched(u), *DoubtOf(m, Place(slot(t, m, "a"))))
+		return b.String()
+	}
+	want := state(m)
+	for about, change := range map[string]func(m *Model) error{
+		"set":    func(m *Model) error { return m.Set("a", "40 ± 3") },
+		"a text": func(m *Model) error { return m.Set("name", "yours") },
+		"a kind": func(m *Model) error { return m.Set("later", "7") },
+		"all": func(m *Model) error {
+			return m.SetAll(Setting{Name: "a", Value: "7"}, Setting{Name: "name", Value: "z"})
+		},
+		"number":  func(m *Model) error { return m.SetNumber("a", 8) },
+		"variant": func(m *Model) error { return m.UseVariant("other") },
+	} {
+		f := m.ForkContext(&endsMeanwhile{Context: t.Context()})
+		require.Equal(t, want, state(f))
+		require.ErrorIs(t, change(f), context.Canceled, about)
+		assert.Equal(t, want, state(f), about)
+		require.NoError(t, change(m.Fork()))
+	}
+	require.Equal(t, want, state(m))
+}
+
+// TestTextsOfBeforeMakeRoom shows that texts which were joined from what a value was make room for those that are joined
+// from what it is: 2200 of 4000 bytes are more than half of what may be joined.
+func TestTextsOfBeforeMakeRoom(t *testing.T) {
+	t.Parallel()
+	m := loadText(t, "word : \"-\"\ntable t\n  row | size\n"+lines(2200, func(i int) string { return fmt.Sprintf("  r%d | %d", i, i) })+
+		"  name = word + row\nend = last(t.name)\n")
+	for _, c := range "abc" {
+		require.NoError(t, m.Set("word", strings.Repeat(string(c), 4000)))
+		assert.Equal(t, strings.Repeat(string(c), 4000)+"r2199", shown(t, m, "end"))
+	}
+}
+
 // TestJoinedTextsMakeRoom shows that texts which nobody has any more make room for new ones: 10 000 rows with 24 texts
 // each are most of what may be joined.
 func TestJoinedTextsMakeRoom(t *testing.T) {

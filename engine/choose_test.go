@@ -555,8 +555,9 @@ func TestNearestByGoals(t *testing.T) {
 	for check, want := range map[string][][]string{
 		"c >= 10":     {{"1", "3"}, {"1", "4"}, {"2", "3"}}, // which no choice touches: the smallest bill
 		"a + c >= 10": {{"2", "3"}, {"2", "4"}, {"1", "3"}}, // 3 is nearer than 2; then the smallest bill
+		"both >= 10":  {{"2", "3"}, {"2", "4"}, {"1", "3"}}, // which is worked out for each
 	} {
-		files := fstest.MapFS{"near.gusset": {Data: []byte("a : 2\nb : 4\nc : 1\ncheck never = " + check + "\nbill = 10 * a + b\n")}}
+		files := fstest.MapFS{"near.gusset": {Data: []byte("a : 2\nb : 4\nc : 1\nboth = a + c\ncheck never = " + check + "\nbill = 10 * a + b\n")}}
 		m, err := engine.Load(engine.Sources{Files: files}, "near.gusset")
 		require.NoError(t, err)
 		a, err := engine.Choose(t.Context(), m, engine.ChooseQuestion{

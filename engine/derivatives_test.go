@@ -196,6 +196,24 @@ adjust inner from 0 to 50 so inner * inner = a * outer + b
 		got("inner"), 1e-9)
 }
 
+// TestSearchesAtKinks: what is searched for has the kinks of what it has to keep up with, and no slope where that jumps
+// with it. Nobody is told of the direction in which a search goes by itself.
+func TestSearchesAtKinks(t *testing.T) {
+	t.Parallel()
+	none := math.NaN()
+	for so, want := range map[string][2]float64{
+		"u = max(x, 2)": {1, 0}, "u = min(x, 2)": {0, 1}, "max(u, 3 * u - 4) = x": {1. / 3, 1},
+		"u + (u < x ? 0 : 0) = x": {none, none}, "u + (u < 5 ? 0 : 0) = x": {1, 1},
+	} {
+		m := loadText(t, "x : 2\nadjust u from 0 to 10 so "+so+"\ny = u + 1\n")
+		for _, partials := range state.Derivatives(m.st, []int32{slot(t, m, "u"), slot(t, m, "y")}, []int32{slot(t, m, "x")}) {
+			require.Len(t, partials, 1, so)
+			assert.Equal(t, int32(0), partials[0].In)
+			assert.InDeltaSlice(t, want[:], []float64{partials[0].Up, partials[0].Down}, 1e-9, so)
+		}
+	}
+}
+
 // TestManyDerivatives follows more inputs than there is room for in one pass, since a large table is between them and
 // results.
 func TestManyDerivatives(t *testing.T) {

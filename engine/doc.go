@@ -16,15 +16,15 @@
 // [Model.EntriesOf] all that a name stands for, [Model.Pages] everything in the sheet's own order, [Model.All] one
 // value after the other, [Model.Checks] the checks.
 //
-// A [Value] is as it was when it was asked for. Its Number is in its Unit; SI gives it in SI units. A number that is none
-// is NaN, and Status and Reason say why there is none. What is shown (Text, Quantity) is rounded to the Step of the
-// cell. Guess and Guesses say whether it rests on a guess, Remarks whether a formula was used outside its range: whoever
-// shows a number shows these beside it.
+// A [Value] is as it was when it was asked for. Its Number is in its Unit; SI gives it in SI units. A number that is
+// none is NaN, and Status and Reason say why there is none. What is shown (Text, Quantity) is rounded to the Step of
+// the cell. Guess and Guesses say whether it rests on a guess, Remarks whether a formula was used outside its range:
+// whoever shows a number shows these beside it.
 //
 // The types are aliases, of which go doc lists the fields. Each with its type and meaning is in the package that it
 // comes from: go doc gusset/engine/explain.Value, also differ for Move and Comparison, state for Setting and Target,
-// odds, choose, and program for Sources, Limits and Error. What is read is not to be changed: lists of choices and notes
-// are the program's own, for all its forks.
+// odds, choose, and program for Sources, Limits and Error. What is read is not to be changed: lists of choices and
+// notes are the program's own, for all its forks.
 //
 // # Setting
 //

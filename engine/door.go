@@ -21,8 +21,8 @@ func Load(src Sources, path string) (*Model, error) {
 }
 
 // LoadContext is Load, but gives up, with the error of ctx, when that is done. Each sheet is read to its end first: of
-// 16 MiB, the most there may be, that takes a second or two; Limits.Bytes makes it less. The context bears on nothing that
-// comes later. A nil ctx is never done.
+// 16 MiB, the most there may be, that takes a second or two; Limits.Bytes makes it less. The context bears on nothing
+// that comes later. A nil ctx is never done.
 func LoadContext(ctx context.Context, src Sources, path string) (*Model, error) {
 	ctx = orNever(ctx)
 	p, err := bind.Sheet(ctx, src, path)

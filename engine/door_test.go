@@ -499,6 +499,9 @@ func TestHandles(t *testing.T) {
 	) // the sheet is checked anew, and all that is set put in again
 	assert.Equal(t, 6.5, battery.Value())
 	assert.ErrorIs(t, at.Set(3), engine.ErrNotGiven)
+	require.NoError(t, battery.Set(6))
+	assert.ErrorIs(t, battery.Set(1e304), engine.ErrLimit)
+	require.NoError(t, battery.Set(6))
 	assert.ErrorIs(t, battery.Set(math.Inf(1)), engine.ErrWrongKind)
 	check, err := m.Handle("light")
 	require.NoError(t, err)

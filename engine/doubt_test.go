@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -40,6 +41,57 @@ mild [in, 0.1] = long > 10.5 [in] ? long + 0.01 [in] : long
 	assert.NotNil(t, doubt("neither"))
 	assert.NotNil(t, doubt("mild"), "by little")
 	assert.Equal(t, []string{"sheets"}, doubt("both").Undeclared, "one for one")
+}
+
+// TestDoubtBehindAnEdge: behind a step that hardly matters by itself may be another one that does. Whether it is near is
+// found out from there.
+func TestDoubtBehindAnEdge(t *testing.T) {
+	t.Parallel()
+	for about, tt := range map[string]struct {
+		sheet string
+		known bool
+	}{
+		"the limit moves a little, the load comes to it": {"load > 10.5 + bump ? 100 : load", false},
+		"the limit moves up to the load":                 {"load > 12 - big ? 100 : load", false},
+		"it moves past the load":                         {"load > 12 - 2 * big ? 100 : load", false},
+		"it moves away":                                  {"load > 10.9 + big ? 100 : load", false}, // and was near before
+		"it moves away from a load that is far from it":  {"load > 11.9 + big ? 100 : load", true},
+		"it is far from the load wherever it is":         {"load > 20 - big ? 100 : load", true},
+		"two counts together":                            {"ribs + frames > 11 ? 100 : load", false},
+		"two counts that are too few together":           {"ribs + frames > 13 ? 100 : load", true},
+		"what is behind it is as little":                 {"load > 12 - big ? load + 0.01 : load", true},
+		"two that have nothing to do with each other":    {"load + (frames > 5 ? 0.1 : 0) + (ribs > 5 ? 0.1 : 0)", true},
+		"two conditions, each of which turns":            {"load > 10.5 and x > 5 ? 100 : load", false},
+		"two of which one is enough":                     {"not (load < 10.5 or x < 5) ? 100 : load", false},
+		"one of them does not turn":                      {"load > 10.5 and x > 6 ? 100 : load", true},
+		"all rows, each of which may turn":               {"any(rows, .v < .top) ? load : 100", false},
+		"rows, of which one does not turn":               {"any(rows, .v < .far) ? load : 100", true},
+		"a choice within another":                        {"load > 10.5 ? (x > 5 ? 100 : load) : load", false},
+		"a choice within another, the other way round":   {"load < 10.5 ? load : (x < 5 ? load : 100)", false},
+		"the larger of two that jump":                    {"load + max(20 - big * 10, 20 - (y > 5 ? 12 : 0))", false},
+		"the larger one has another slope":               {"load / 10 + max(load, 10.5)", false},
+		"the smaller one has another slope":              {"load / 10 + min(9.5, load)", false},
+		"the other is nothing more":                      {"max(load, 9.5)", true},
+		"the other is too far":                           {"load / 10 + max(load, 11.1)", true},
+		"the largest of several":                         {"load / 10 + max([load, 10.4, 10.5])", false},
+		"a limit, and a jump at the same place":          {"0 * max(load, 10.5) + (load < 10.5 ? load : 10.4)", false},
+		"a jump, and a limit at the same place":          {"(load < 10.5 ? load : 10.4) + 0 * max(load, 10.5)", false},
+		"the limit alone":                                {"0 * max(load, 10.5) + min(load, 10.4)", true},
+		"it hangs on what says nothing, too":             {"load > unsaid - big ? 100 : load", false},
+		"nothing goes farther than its limit":            {"load > 20 - big ? 100 : load + (x > 6 ? 5 : 0)", true},
+		"the middle one has another slope":               {"load / 10 + 5 + median([load / 10 + 9, x + 6, y + 5])", false},
+		"others do not come to the middle one":           {"median([load, x + 8, y])", true},
+		"nothing is looked at where nothing goes":        {"load > 10.5 ? (load > 11.5 ? 100 : load + 0.01) : load", true},
+		"nor to the other side":                          {"load < 9.5 ? (load < 8.5 ? 0 : load - 0.01) : load", true},
+		"there is no value":                              {"load > 12 - big ? sqrt(0 - load) : load", false},
+	} {
+		m := loadText(t, "load : 10 ± 1\nunsaid : 12\nx : 4.5 ± 1\ny : 4.5 ± 1\nbump = x > 4.6 ? 0.001 : 0\nbig = x > 5 ? 1.2 : 0\n"+
+			"ribs = ceil(x)\nframes = ceil(y)\n"+
+			"table rows\n  row | v | top | far\n  a | 10 ± 1 | 10.5 | 10.5\n  b | 4.5 ± 1 | 5 | 6\nc = "+tt.sheet+"\n")
+		v, err := m.Value("c")
+		require.NoError(t, err)
+		assert.Equal(t, tt.known, DoubtOf(m, v.Place) != nil, about)
+	}
 }
 
 // TestSharesOfADoubt: what each value makes of the variance of a sum, the larger share first: 3² and 4² of 5².
@@ -95,19 +147,47 @@ func TestSettingsOfDoubt(t *testing.T) {
 	t.Parallel()
 	m := loadText(t, "a [g] : 5\n")
 	for value, want := range map[string]string{
-		"5 ±":      "the give or take is missing (write how far off it may be after the ±, such as 46 ± 1/16, or leave the ± out: 5)",
-		"? 5":      "the ? of a guess comes after the value (write 5 ?)",
-		"5 ? ?":    "one ? is enough for a guess (write 5 ?)",
-		"± 3":      "there is no value before the give or take (write nothing)",
-		"about 5":  "what is not sure has a ? after it (write 5 ?)",
-		"5 ± 1 in": "this is a length, but what may be off by it is a mass (write 5 ± 1, or a share of it in %)",
-		"5 ± -1":   "what follows a ± has no minus: the value may be off by it either way (leave the minus out: 5 ± 1)",
-		"5 ± big":  "big is not a number",
-		"(5 ± 1)":  "a value and how far off it may be have no brackets (write 5 ± 1)",
-		"yes ± 1":  "yes cannot be off by some amount (write yes)",
+		"5 ±":           "the give or take is missing (write how far off it may be after the ±, such as 46 ± 1/16, or leave the ± out: 5)",
+		"? 5":           "the ? of a guess comes after the value (write 5 ?)",
+		"5 ? ?":         "one ? is enough for a guess (write 5 ?)",
+		"± 3":           "there is no value before the give or take (write nothing)",
+		"about 5":       "what is not sure has a ? after it (write 5 ?)",
+		"5 ± 1 in":      "this is a length, but what may be off by it is a mass (write 5 ± 1, or a share of it in %)",
+		"5 ± -1":        "what follows a ± has no minus: the value may be off by it either way (leave the minus out: 5 ± 1)",
+		"9e302 ± 9e302": "the give or take is too large",
+		"5 ± big":       "big is not a number",
+		"(5 ± 1)":       "a value and how far off it may be have no brackets (write 5 ± 1)",
+		"yes ± 1":       "yes cannot be off by some amount (write yes)",
 	} {
 		err := m.Set("a", value)
 		require.EqualError(t, err, "a: "+want, value)
 		assert.Equal(t, ErrWrongKind, program.KindOf(err), value)
 	}
+}
+
+// TestDoubtOfMany: of as many given values as there may be behind one, and as many ways to steps as are tried, it is
+// known how far a result may be off; of more it is not.
+func TestDoubtOfMany(t *testing.T) {
+	t.Parallel()
+	known := func(sheet string) bool {
+		m := loadText(t, sheet)
+		v, err := m.Value("c")
+		require.NoError(t, err)
+		return DoubtOf(m, v.Place) != nil
+	}
+	steps := func(n int, condition string) string {
+		return "load : 10 ± 1\ntable t\n  row | x\n" + lines(n, func(i int) string {
+			return fmt.Sprintf("  r%d | 4.5 ± 1", i)
+		}) + "  y = x > 5 ? 0.0001 : 0\nc = load + sum(t.y)" + condition + "\n"
+	}
+	assert.True(t, known(steps(64, "")))
+	assert.False(t, known(steps(65, "")))
+	turns := " + (load > 11.5 - t[\"r0\"].y ? 0.0001 : 0)"
+	assert.True(t, known(steps(16, turns)))
+	assert.False(t, known(steps(17, turns)), "where one leads to others")
+	of := func(n int) string {
+		return "table t\n  row | x\n" + lines(n, func(i int) string { return fmt.Sprintf("  r%d | 4.5 ± 1", i) }) + "c = sum(t.x)\n"
+	}
+	assert.True(t, known(of(2000)))
+	assert.False(t, known(of(2001)))
 }

@@ -530,3 +530,18 @@ adjust z from 0 to 10 so sqrt(a - z) * z = a / 4 + z * z * z / 9
 	}
 	assert.Greater(t, found, d.Width())
 }
+
+// TestDrawsAskInTheMiddle: a median is worked out draw by draw in the middle of the others; where one of its values asks
+// what waits, that draw is worked out by itself.
+func TestDrawsAskInTheMiddle(t *testing.T) {
+	t.Parallel()
+	m := loadText(t, "a : 4\nq = sqrt(a)\ntable t\n  row | v\n  x | 1\n  y | 3\n  z | 7\nmid = median(map(t, q ?? .v))\n")
+	d, err := state.NewDraws(m.st, []int32{slot(t, m, "a")}, []int32{slot(t, m, "mid")})
+	require.NoError(t, err)
+	require.True(t, d.AtOnce())
+	copy(d.Input(0), []float64{4, math.NaN(), -1, 25})
+	d.Run(4)
+	out := d.Output(0)[:4]
+	assert.True(t, math.IsNaN(out[2]), "it has no result, and is not replaced")
+	assert.Equal(t, []float64{2, 3, 5}, []float64{out[0], out[1], out[3]})
+}

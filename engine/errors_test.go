@@ -141,7 +141,8 @@ func problems(t *testing.T, family string, files fs.FS, sheet string) text.Diags
 	return m.Problems()
 }
 
-// explainAll asks for the reason of every cell: a faulty sheet can be asked about like any other.
+// explainAll asks for the reason of every cell, and what else can be asked: a faulty sheet can be asked about like any
+// other.
 func explainAll(t *testing.T, m *engine.Model) {
 	for _, page := range m.Pages() {
 		for _, it := range page.Items {
@@ -154,6 +155,17 @@ func explainAll(t *testing.T, m *engine.Model) {
 	}
 	m.Examples()
 	m.Cautions()
+	formulas := m.Formulas()
+	for _, g := range engine.Givens(m) {
+		assert.Nil(t, formulas(g.Place), g.Name)
+		engine.WrittenAt(m, g.Place)
+	}
+	for _, c := range engine.Unused(m) {
+		engine.DoubtOf(m, c.Place)
+	}
+	if _, err := engine.AsData(m); err != nil {
+		assert.ErrorIs(t, err, engine.ErrUnread)
+	}
 }
 
 // jargon is what no builder says.

@@ -217,3 +217,28 @@ func TestWholeNumbers(t *testing.T) {
 	require.NoError(t, err)
 	require.False(t, v.Whole())
 }
+
+// TestGivensOfFaultyFormulas: what a formula with a mistake names is not idle, since the formula will be mended; and to
+// ask why it has no result needs no row where it names a whole column.
+func TestGivensOfFaultyFormulas(t *testing.T) {
+	t.Parallel()
+	const rows = "  nose | 3\n  tail | 2\n"
+	for name, faulty := range map[string]string{
+		"a column for a value": "check light = parts.weight < 6 [oz]\n",
+		"entries for a value":  "x [oz] = filter(parts, .weight > 1 [oz]).weight\n",
+		"a row for a value":    "x [oz] = first(parts) + 1 [oz] * count(parts, .weight > 1 [oz])\n",
+	} {
+		for _, rows := range []string{"", rows} {
+			m := load(t, "table parts\n  part | weight [oz]\n"+rows+faulty)
+			require.NotEmpty(t, m.Mistakes(), name)
+			for _, g := range Givens(m) {
+				assert.False(t, g.Idle, "%s: %s", name, g.Name)
+			}
+			for _, c := range append(m.Checks(), Unused(m)...) {
+				why, err := m.Why(c.Name)
+				require.NoError(t, err)
+				assert.Equal(t, explain.None, why.Value.Status, name)
+			}
+		}
+	}
+}

@@ -14,8 +14,8 @@ import (
 // options give the same Odds, on any number of processors. When ctx is done it returns what it has come to so far, with
 // Stopped set.
 //
-// Numbers are in the Unit of their result, shares from 0 to 1. Errors are ErrNoSuchName for a name that is not there, and
-// ErrLimit for more builds, or more results, than there is room for.
+// Numbers are in the Unit of their result, shares from 0 to 1. Errors are ErrNoSuchName for a name that is not there,
+// and ErrLimit for more builds, or more results, than there is room for.
 func OddsOf(ctx context.Context, m *Model, o OddsOptions) (*Odds, error) {
 	st := m.state()
 	st.Mu.Lock()
@@ -44,8 +44,8 @@ func DoubtsOfDifferences(a, b *Model, ofA, ofB []Place) []float64 {
 }
 
 // VarianceShares returns how much each given value makes of the variance of some results, to first order: its share in
-// the result where that is largest, from 0 to 1. Values that make nothing of any are left out; it is empty where it takes
-// too long to find out, or a place is not one of the Model.
+// the result where that is largest, from 0 to 1. Values that make nothing of any are left out; it is empty where it
+// takes too long to find out, or a place is not one of the Model.
 func VarianceShares(m *Model, of []Place) map[Place]float64 {
 	e, done := m.read()
 	defer done()
@@ -60,9 +60,10 @@ func VarianceShares(m *Model, of []Place) map[Place]float64 {
 	return weights
 }
 
-// VarianceSaved returns by which share, from 0 to 1, the variance of some results falls to first order, of the one where
-// that is most, when a given value comes to be known, each of some by itself; values are what they are thought to be, in
-// SI. It is nil where it takes too long to find out, a place is not one of the Model, or there is not one value for each.
+// VarianceSaved returns by which share, from 0 to 1, the variance of some results falls to first order, of the one
+// where that is most, when a given value comes to be known, each of some by itself; values are what they are thought to
+// be, in SI. It is nil where it takes too long to find out, a place is not one of the Model, or there is not one value
+// for each.
 func VarianceSaved(m *Model, of, given []Place, values []float64) []float64 {
 	st := m.Fork().st
 	results, known := slotsOf(st, of)

@@ -18,7 +18,8 @@ type Slope struct {
 // MarshalJSON writes its fields, with null for a number that is none.
 func (s Slope) MarshalJSON() ([]byte, error) { return explain.MarshalFields(s) }
 
-// SlopesOf returns the slopes of a number in some given numbers, at the values that the Model has. Names are as for Set.
+// SlopesOf returns the slopes of a number in some given numbers, at the values that the Model has. Names are as for
+// Set.
 //
 // Errors are ErrNoSuchName and ErrNotOneValue for what is not the name of a value, ErrWrongKind for one that is not a
 // number, and ErrNotGiven for a slope in one that is not given.

@@ -159,6 +159,9 @@ table shed
 	var said []string
 	for p := range CutPlans(m) {
 		line := fmt.Sprint(p.Name, ": ", len(p.Sheets))
+		if p.Stock != "" {
+			line += " of " + p.Stock
+		}
 		if p.Reason != "" {
 			line = fmt.Sprint(p.Name, ": ", p.Reason)
 		}
@@ -167,7 +170,7 @@ table shed
 	assert.Equal(t, []string{
 		"two (1): 2", "two (2): 1", "late: waits for pieces",
 		"large: sticks: rib, 40 in x 1 in, does not fit the stock, 36 in x 1 in",
-		`rack["1/16"].needed: 2`, "1/4: 2", `shed["1/16"].needed: 2`,
+		`rack["1/16"].needed: 2 of 1/16`, "1/4: 2", `shed["1/16"].needed: 2 of 1/16`,
 	}, said)
 }
 

@@ -27,7 +27,7 @@ type (
 	Cell = explain.Cell
 	// Table is a table with its columns and rows.
 	//
-	// Fields: Name, Page, Note, Line, Number, Unread, Ranged, Columns, Rows. Methods: Len, RowName, Entry, HasRemarks.
+	// Fields: Name, Page, Note, Line, Number, Unread, Ranged, Columns, Rows. Methods: Len, RowName, Entry, AnyRemarked.
 	Table = explain.Table
 	// Column is one column of a Table.
 	//

@@ -79,8 +79,8 @@ type (
 	//
 	// Fields: Formula, Names, Share, Now.
 	OddsOutside = odds.Outside
-	// Undeclared is a given value of which nobody says how far off it may be. A limit that is written as a formula is not
-	// given, and is exact.
+	// Undeclared is a given value of which nobody says how far off it may be. A limit that is written as a formula is
+	// not given, and is exact.
 	//
 	// Fields: Name, Place, Moves.
 	Undeclared = odds.Undeclared

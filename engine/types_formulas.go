@@ -25,7 +25,7 @@ type (
 	Search = explain.Search
 	// CutPlan is how pieces are cut from stock: what one use of stock_needed has found, or why it found nothing.
 	//
-	// Fields: Name, Path, Value, Reason, Long, Wide, Kerf, Sticks, Bound, Proven, Used, Sheets.
+	// Fields: Name, Path, Stock, Value, Reason, Long, Wide, Kerf, Sticks, Bound, Proven, Used, Sheets.
 	CutPlan = explain.CutPlan
 	// CutSheet is one sheet or stick and what is cut from it.
 	//

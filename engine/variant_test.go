@@ -401,3 +401,17 @@ func TestValueNotes(t *testing.T) {
 	assert.Equal(t, []string{"a is 5 (line 1)", "b is 1 (line 2)", "c is 2 (line 3)", "d is 3 (line 4)"},
 		m.st.ValueNotes(m.st.Slots[slot(t, m, "e")].Root, -1))
 }
+
+// TestVariantWithoutOneLine: what the sheet has a mistake in has it again without the line of a variant that mends it.
+func TestVariantWithoutOneLine(t *testing.T) {
+	t.Parallel()
+	m := load(t, "a [g] : 5 5\nb [g] : 1\nc [g] = a + b\nvariant \"mended\"\n  a : 7\n  b : 2\n")
+	require.NoError(t, m.UseVariant("mended"))
+	require.InDelta(t, 9, worth(t, m, "c"), within)
+	a := slot(t, m, "a")
+	require.NoError(t, state.UseAllBut(m.st, m.st.InUse, a))
+	assert.True(t, m.st.IsBroken(a))
+	require.NoError(t, state.UseAllBut(m.st, m.st.InUse, slot(t, m, "b")))
+	assert.False(t, m.st.IsBroken(a))
+	assert.InDelta(t, 8, worth(t, m, "c"), within)
+}

@@ -25,7 +25,7 @@ const (
 	alsoWords = ", also for "
 )
 
-// PagesFor returns the pages that can be added to a starter, in the order in which they stand in it. They are files of
+// PagesFor returns the pages that can be added to a starter, in the order in which they are in it. They are files of
 // sheet text in a folder of the starter's name, or of another starter beside it with which it shares them.
 func PagesFor(starter string) []StarterPage {
 	files, _ := fs.Glob(Starters(), path.Join(path.Dir(starter), "*", "*.gusset")) // the pattern is a good one

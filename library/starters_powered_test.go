@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"testing/fstest"
 	"unicode/utf8"
 
 	"github.com/stretchr/testify/assert"
@@ -436,6 +437,53 @@ func TestPoweredAssemblyOnTheScale(t *testing.T) {
 	require.NoError(t, m.Set("groups[wing].weighed", "1"))
 	assert.Equal(t, "no", textOf(t, m, "scale_adds_up"))
 	assert.Equal(t, "wing", textOf(t, m, "doubtful_group"))
+}
+
+// TestNothingOnTheScale: a part that weighs nothing weighs nothing, and does not keep its estimate; two checks name it,
+// since that is more often a slip than a part that was left off.
+func TestNothingOnTheScale(t *testing.T) {
+	for _, tt := range [][2]string{{"powered", "tail wheel"}, {"biplane", "tail wheel"}, {"glider", "tow hook"}} {
+		m := starter(t, tt[0])
+		before, _ := sumsByPieces(t, m)
+		estimated := numberOf(t, m, "fitted["+tt[1]+"].estimated")
+		require.NoError(t, m.Set("fitted["+tt[1]+"].weighed", "0"))
+		assert.Zero(t, numberOf(t, m, "fitted["+tt[1]+"].weight"))
+		after, _ := sumsByPieces(t, m)
+		assert.InDelta(t, before-estimated, after, 1e-9)
+		assert.Equal(t, tt[1], textOf(t, m, "doubtful_part"))
+		assert.Equal(t, tt[1], textOf(t, m, "unusual_part"))
+	}
+}
+
+// TestStockOfUnknownPrice: stock that has no row at hand is not had for nothing. What is to be bought has no sum then, and
+// says for which piece; where nothing is made of it no price is missing.
+func TestStockOfUnknownPrice(t *testing.T) {
+	for starter, piece := range map[string]string{"powered": "doublers", "biplane": "doublers", "glider": "doublers"} {
+		const stock = "birch ply 1/64"
+		files := fstest.MapFS{}
+		for _, name := range []string{starter + ".gusset", "rack.gusset"} {
+			data, err := fs.ReadFile(library.Starters(), name)
+			require.NoError(t, err)
+			files[name] = &fstest.MapFile{Data: data}
+		}
+		rack := string(files["rack.gusset"].Data)
+		row := strings.LastIndex(rack, "\n    "+stock)
+		files["rack.gusset"].Data = []byte(rack[:row] + rack[row+1+strings.IndexByte(rack[row+1:], '\n'):])
+		m, err := engine.Load(engine.Sources{Files: files, Library: library.Pages()}, starter+".gusset")
+		require.NoError(t, err)
+		require.NoError(t, m.Set("wood["+piece+"].stock", stock))
+		for name, want := range map[string]string{
+			"buying[" + piece + "].cost": `the table at_hand has no row "` + stock + `"`,
+			"wood_price":                 `waits for buying["` + piece + `"].cost, which has no result`,
+		} {
+			v, err := m.Value(name)
+			require.NoError(t, err)
+			assert.NotEqual(t, engine.OK, v.Status, name)
+			assert.Equal(t, want, v.Reason, name)
+		}
+		require.NoError(t, m.Set("wood["+piece+"].stock", "birch ply 1/32"))
+		assert.Positive(t, numberOf(t, m, "wood_price"))
+	}
 }
 
 // TestStartersBuyWholeSheets: of strips as many as so many lengths take, by hand; of sheets no fewer than their area asks

@@ -25,7 +25,7 @@ func (p *unitParser) unit() Unit {
 	case len(terms) == 1 && terms[0].exp == parts:
 		return terms[0].unit
 	}
-	fail := func(code, hint, format string, args ...any) { p.fail(0, len(p.text), code, hint, format, args...) }
+	fail := func(code, hint, format string, args ...any) { p.fail(code, 0, p.end, hint, format, args...) }
 	text := prettyTerms(terms)
 	if len(text) > maxUnit {
 		fail("too-long", "", "the unit is too long to be one")
@@ -123,7 +123,7 @@ func prettyTerms(terms []term) string {
 			below = append(below, t.pretty())
 		}
 	}
-	if len(below) == 0 && len(above) == 2 && isMixedText(above) {
+	if len(below) == 0 && len(above) == 2 && pairOf(above) != nil { // which would be read as feet and inches and the like
 		above[0], above[1] = above[1], above[0]
 	}
 	top := strings.Join(above, " ")
@@ -139,12 +139,6 @@ func prettyTerms(terms []term) string {
 	return top + "/(" + strings.Join(below, " ") + ")"
 }
 
-// isMixedText reports whether two names side by side would read as feet and
-// inches and the like, where their product is meant.
-func isMixedText(names []string) bool {
-	return slices.ContainsFunc(mixedPairs, func(p *mixedPair) bool { return p.big == names[0] && p.small == names[1] })
-}
-
 func (t term) pretty() string {
 	switch {
 	case t.exp == parts:
@@ -154,6 +148,5 @@ func (t term) pretty() string {
 	case t.exp%parts == 0:
 		return t.name + "^" + strconv.Itoa(t.exp/parts)
 	}
-	r := big.NewRat(int64(t.exp), parts)
-	return t.name + "^(" + r.RatString() + ")"
+	return t.name + "^(" + fraction(t.exp, parts) + ")"
 }

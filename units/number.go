@@ -49,7 +49,8 @@ func (s *Set) parseNumber(text string, unit Unit, difference bool) (Number, erro
 	if len(text) > maxNumber {
 		return Number{}, &Error{Code: "too-long", From: 0, To: len(text), Msg: "the number is too long"}
 	}
-	p := &numberParser{set: s, text: text, end: len(strings.TrimRightFunc(text, unicode.IsSpace)), difference: difference}
+	end := len(strings.TrimRightFunc(text, unicode.IsSpace))
+	p := &numberParser{reader{set: s, text: text, end: end}, difference}
 	var n Number
 	if err := try(func() { n = p.number(unit) }); err != nil {
 		return Number{}, err
@@ -57,39 +58,10 @@ func (s *Set) parseNumber(text string, unit Unit, difference bool) (Number, erro
 	return n, nil
 }
 
-// try calls parse, which panics with an *Error where it finds a mistake, and returns that.
-func try(parse func()) (err *Error) {
-	defer func() {
-		if e := recover(); e != nil {
-			var mistake bool
-			if err, mistake = e.(*Error); !mistake {
-				panic(e)
-			}
-		}
-	}()
-	parse()
-	return nil
-}
-
+// numberParser reads a number. Its text ends before the blanks at its end.
 type numberParser struct {
-	set  *Set
-	text string
-	at   int
-	end  int // where the text ends, blanks at its end apart
-
+	reader
 	difference bool // it is one of two numbers
-}
-
-// fail leaves the number with a mistake in [from, to).
-func (p *numberParser) fail(code string, from, to int, hint, format string, args ...any) {
-	panic(&Error{Code: code, From: from, To: to, Msg: fmt.Sprintf(format, args...), Hint: hint})
-}
-
-// rest is what has not been read yet.
-func (p *numberParser) rest() string { return p.text[p.at:p.end] }
-
-func (p *numberParser) skipSpace() {
-	p.at = p.end - len(strings.TrimLeftFunc(p.rest(), unicode.IsSpace))
 }
 
 func (p *numberParser) number(unit Unit) Number {

@@ -182,7 +182,7 @@ func halfPoint(read, tail string) string {
 		read, read, below)
 }
 
-// dashes are those that stand in typeset text where a hyphen is meant.
+// dashes are those that are in typeset text where a hyphen is meant.
 const dashes = "–—−‒‐‑"
 
 // malformed reports what goes wrong between a number and its unit: a second

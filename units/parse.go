@@ -4,10 +4,8 @@ import (
 	"cmp"
 	"fmt"
 	"regexp"
-	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 )
 
@@ -38,7 +36,7 @@ func (s *Set) parse(text string) (u Unit, err *Error) {
 	if u, ok := s.parseMixed(text); ok {
 		return u, nil
 	}
-	p := &unitParser{set: s, text: text}
+	p := &unitParser{reader: reader{set: s, text: text, end: len(text)}}
 	if err := try(func() { p.product(1, false) }); err != nil {
 		return Unit{}, s.likely(text, err)
 	}
@@ -67,38 +65,23 @@ var stepAfterUnit = regexp.MustCompile(`^([^\d,;]*[^\s\d,;])\s+(1/\d+|0?\.\d+)$`
 
 // parseMixed reads two units side by side that are one: "ft in", "lb oz".
 func (s *Set) parseMixed(text string) (Unit, bool) {
-	fields := strings.Fields(text)
-	if len(fields) != 2 {
+	pair := pairOf(strings.Fields(text))
+	if pair == nil {
 		return Unit{}, false
 	}
-	i := slices.IndexFunc(mixedPairs, func(p *mixedPair) bool { return p.big == fields[0] && p.small == fields[1] })
-	if i < 0 {
-		return Unit{}, false
-	}
-	small, _ := s.word(fields[1])
+	small, _ := s.word(pair.small)
 	d := *small.d()
-	d.text = fields[0] + " " + fields[1]
-	d.mixed = mixedPairs[i]
+	d.text = pair.big + " " + pair.small
+	d.mixed = pair
 	return Unit{&d}, true
 }
 
 type unitParser struct {
-	set   *Set
-	text  string
-	at    int
+	reader
 	terms []term
 }
 
-// fail leaves the unit with a mistake in [from, to).
-func (p *unitParser) fail(from, to int, code, hint, format string, args ...any) {
-	panic(&Error{Code: code, From: from, To: min(to, len(p.text)), Msg: fmt.Sprintf(format, args...), Hint: hint})
-}
-
-func (p *unitParser) peek() (rune, int) { return utf8.DecodeRuneInString(p.text[p.at:]) }
-
-func (p *unitParser) skipSpace() {
-	p.at = len(p.text) - len(strings.TrimLeftFunc(p.text[p.at:], unicode.IsSpace))
-}
+func (p *unitParser) peek() (rune, int) { return utf8.DecodeRuneInString(p.rest()) }
 
 // product reads operands up to the end or a closing bracket; sign is that of
 // their powers.
@@ -106,19 +89,19 @@ func (p *unitParser) product(sign int, inside bool) {
 	divided := false
 	for first := true; ; first = false {
 		p.skipSpace()
-		switch ended := p.at == len(p.text); {
+		switch ended := p.at == p.end; {
 		case !ended && p.text[p.at] != ')':
 		case first && inside:
-			p.fail(p.at, p.at+1, "unit-form", "", "a unit is missing in the brackets")
+			p.fail("unit-form", p.at, p.at+1, "", "a unit is missing in the brackets")
 		case !ended && !inside:
-			p.fail(p.at, p.at+1, "unit-form", "", "a bracket is closed that was not opened")
+			p.fail("unit-form", p.at, p.at+1, "", "a bracket is closed that was not opened")
 		default:
 			return
 		}
 		start := p.at
 		op := p.operator()
 		if first && op != 0 || op != 0 && p.ended() {
-			p.fail(start, p.at, "unit-form", "", "a unit is missing beside %s", strings.TrimSpace(p.text[start:p.at]))
+			p.fail("unit-form", start, p.at, "", "a unit is missing beside %s", strings.TrimSpace(p.text[start:p.at]))
 		}
 		opSign := sign
 		switch {
@@ -144,7 +127,7 @@ func (p *unitParser) operator() rune {
 }
 
 func (p *unitParser) ended() bool {
-	return p.at == len(p.text) || strings.ContainsRune("*/·⋅×)^", rune(p.text[p.at]))
+	return p.at == p.end || strings.ContainsRune("*/·⋅×)^", rune(p.text[p.at]))
 }
 
 // ambiguous refuses "a/b c", which one reader takes for a/(b c) and another for a c/b.
@@ -156,7 +139,7 @@ func (p *unitParser) ambiguous(at int) {
 	if !strings.ContainsAny(before+below+after, "()*/") {
 		hint = fmt.Sprintf("write %s/(%s %s) if both are below the line", before, below, after)
 	}
-	p.fail(slash, len(p.text), "unit-ambiguous", hint, "what follows the / can be read two ways")
+	p.fail("unit-ambiguous", slash, len(p.text), hint, "what follows the / can be read two ways")
 }
 
 // operand reads a bracketed product or a name, with its power.
@@ -165,8 +148,8 @@ func (p *unitParser) operand(sign int) {
 	if p.text[p.at] == '(' {
 		p.at++
 		p.product(sign, true)
-		if p.at == len(p.text) {
-			p.fail(start, start+1, "unit-form", "", "the bracket is not closed")
+		if p.at == p.end {
+			p.fail("unit-form", start, start+1, "", "the bracket is not closed")
 		}
 		p.at++
 		return
@@ -196,11 +179,11 @@ func (p *unitParser) powered(word string, start, sign int) {
 	at := p.at
 	name := p.word()
 	if name == "" {
-		p.fail(start, p.at, "unit-form", "write "+word+" in", "%s needs a unit of length after it", word)
+		p.fail("unit-form", start, p.at, "write "+word+" in", "%s needs a unit of length after it", word)
 	}
 	t := p.term(name, at)
 	if t.unit.Dim() != Length {
-		p.fail(at, p.at, "unit-form", "write "+word+" in", "%s goes with a unit of length, and %s is %s", word,
+		p.fail("unit-form", at, p.at, "write "+word+" in", "%s goes with a unit of length, and %s is %s", word,
 			name, t.unit.Dim().Describe())
 	}
 	t.word, t.exp = word, sign*powerOf(word)*parts
@@ -216,7 +199,7 @@ func powerOf(word string) int {
 
 // word reads the name of a unit, or "1".
 func (p *unitParser) word() string {
-	w := unitWord.FindString(p.text[p.at:])
+	w := unitWord.FindString(p.rest())
 	p.at += len(w)
 	return w
 }
@@ -242,13 +225,13 @@ func (p *unitParser) notAWord(at int) {
 	r, n := p.peek()
 	switch r {
 	case '.':
-		p.fail(0, len(p.text), "unit-form", "write "+p.withoutStops(), "a unit has no full stop in it")
+		p.fail("unit-form", 0, len(p.text), "write "+p.withoutStops(), "a unit has no full stop in it")
 	case '^':
-		p.fail(at, at+n, "unit-form", "", "a power needs a unit before it")
+		p.fail("unit-form", at, at+n, "", "a power needs a unit before it")
 	case ',', ';':
-		p.fail(at, at+n, "unit-form", p.stepHint(at), "one comma separates the unit from its step")
+		p.fail("unit-form", at, at+n, p.stepHint(at), "one comma separates the unit from its step")
 	}
-	p.fail(at, at+n, "unit-form", "", "%q has no place in a unit", r)
+	p.fail("unit-form", at, at+n, "", "%q has no place in a unit", r)
 }
 
 // withoutStops returns the text without its full stops: mph for m.p.h., sq in for sq. in.
@@ -288,7 +271,7 @@ var unitPower = regexp.MustCompile(`^(?:\^\(([-+]?\d*)(?:/([-+]?\d*))?\)?|\^([-+
 
 // power reads a power and gives it in twelfths, with the sign.
 func (p *unitParser) power(sign int) int {
-	start, found := p.at, unitPower.FindStringSubmatch(p.text[p.at:])
+	start, found := p.at, unitPower.FindStringSubmatch(p.rest())
 	if found == nil {
 		return sign * parts
 	}
@@ -297,7 +280,7 @@ func (p *unitParser) power(sign int) int {
 	n, err := strconv.Atoi(found[1] + found[3] + raisedFigures.Replace(found[4]))
 	d, _ := strconv.Atoi(cmp.Or(found[2], "1")) // 0 or too great where it cannot be read
 	if open || err != nil || n == 0 || d < 1 || d > parts || parts%d != 0 || max(n, -n) > maxExp*d {
-		p.fail(start, p.at, "unit-form", "write a power such as ^2, ^-1 or ^(1/2)",
+		p.fail("unit-form", start, p.at, "write a power such as ^2, ^-1 or ^(1/2)",
 			"the power of the unit cannot be read")
 	}
 	return sign * n * parts / d

@@ -12,7 +12,8 @@ type Series struct {
 	unit       Unit
 	from, step *big.Rat // in unit
 	count      int
-	// From, and what each step adds, as whole numbers of parts of 1, where float64 holds all of them; 0 parts where not.
+	// From, and what each step adds, as whole numbers of parts of 1, where float64 holds all of them; 0 parts where
+	// not.
 	first, each int64
 	parts       uint64
 }

@@ -2,6 +2,7 @@ package units
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"math/big"
 	"slices"
@@ -253,12 +254,7 @@ func (s *Set) Names() []Info {
 }
 
 func (s *Set) ownNames() []string {
-	var names []string
-	for name := range s.own {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	return names
+	return slices.Sorted(maps.Keys(s.own))
 }
 
 func (e *entry) definition() string {

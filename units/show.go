@@ -188,8 +188,8 @@ func Format(si float64, u Unit, st Step) string {
 	return u.inTwoUnits(c.rounded(significant).shown(9, -4))
 }
 
-// Short returns si as Exact does where that is short, and otherwise with six significant digits, which it reports.
-func Short(si float64, u Unit) (text string, rounded bool) {
+// short returns si as Exact does where that is short, and otherwise with six significant digits, which it reports.
+func short(si float64, u Unit) (text string, rounded bool) {
 	const long, digits = 9, 6
 	if text = Exact(si, u); len(strings.TrimLeft(text, "-0.")) <= long {
 		return text, false

@@ -403,7 +403,7 @@ func TestShort(t *testing.T) {
 		{math.NaN(), "in", "not a number", false},
 		{math.Inf(1), "in", "beyond all numbers", false},
 	} {
-		text, rounded := Short(tt.si, unit(t, tt.unit))
+		text, rounded := short(tt.si, unit(t, tt.unit))
 		assert.Equal(t, tt.want, text)
 		assert.Equal(t, tt.rounded, rounded, tt.want)
 	}

@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-// Turn turns a quantity as it is written into a unit, behind which may stand a step, as in "in 1/16".
+// Turn turns a quantity as it is written into a unit, after which a step may be, as in "in 1/16".
 func (s *Set) Turn(from, to string) (string, error) {
 	num, err := s.ParseNumber(from, Unit{})
 	if err != nil {
@@ -28,7 +28,7 @@ func (s *Set) Turn(from, to string) (string, error) {
 	shown := Format(num.SI, u, step)
 	rounded := false
 	if !step.Given() && !u.Mixed() {
-		shown, rounded = Short(num.SI, u)
+		shown, rounded = short(num.SI, u)
 	}
 	if !u.Mixed() && u.String() != "" {
 		shown += " " + u.String()

@@ -3,6 +3,7 @@ package units
 import (
 	"math"
 	"math/big"
+	"slices"
 )
 
 // Unit is a way to count a dimension: inches for a length, ounces per square
@@ -36,6 +37,16 @@ var mixedPairs = []*mixedPair{
 	{"ft", "in", 12},
 	{"lb", "oz", 16},
 	{"min", "s", 60},
+}
+
+// pairOf returns the pair of two names side by side; nil where they are none.
+func pairOf(names []string) *mixedPair {
+	for _, p := range mixedPairs {
+		if slices.Equal(names, []string{p.big, p.small}) {
+			return p
+		}
+	}
+	return nil
 }
 
 var (

@@ -19,7 +19,7 @@ import (
 
 // What is said when a command is called with too few, too many or other things than it takes.
 
-// exampleSheet stands in examples for the builder's own sheet.
+// exampleSheet is the name in examples for the builder's own sheet.
 const exampleSheet = "my-model.gusset"
 
 // typed returns a file's name as it is typed on a command line.

@@ -4,43 +4,35 @@ import (
 	"fmt"
 	"slices"
 
-	"github.com/spf13/cobra"
-
 	"gusset/engine"
 	"gusset/sheets/fill"
 	"gusset/sheets/report"
-	"gusset/sheets/text"
 )
 
-// noteShown is how much of a note stands beside a chief result: one line each, so that all are seen at once.
+// noteShown is how much of a note is shown beside a chief result: one line each, so that all are seen at once.
 const noteShown = 44
 
-// briefPages returns what --brief shows as pages: the chief results, and the checks that do not hold.
+// briefPages returns what --brief shows as pages: the chief results, and the checks that do not hold. Those of used
+// sheets come first: a slip in the rack makes others fail.
 func briefPages(m *engine.Model, view *report.Sheet) []report.Page {
 	results := report.Page{Name: report.GlancePage}
 	for _, c := range report.Chief(m) {
-		if c.Kind != engine.Check {
-			results.Items = append(results.Items, report.Item{Cell: report.CellOf(&c)})
-		}
+		results.Items = append(results.Items, report.Item{Cell: report.CellOf(&c)})
 	}
 	unmet := report.Page{Name: "Checks that do not hold"}
-	for _, p := range view.Pages {
-		for _, it := range p.Items {
-			if it.Cell != nil && it.Cell.Kind == engine.Check && it.Cell.Shown.State != report.Holds {
-				unmet.Items = append(unmet.Items, it)
+	for _, u := range view.Used {
+		for i := range u.Checks {
+			if c := report.CellOf(&u.Checks[i]); c.Shown.State != report.Holds {
+				unmet.Items = append(unmet.Items, report.Item{Cell: c})
 			}
 		}
 	}
-	return slices.DeleteFunc([]report.Page{results, unmet}, func(p report.Page) bool { return len(p.Items) == 0 })
-}
-
-// countRemarks says how many of some messages are remarks, which can be longer than all else, and returns the others.
-func countRemarks(cmd *cobra.Command, file string, ds text.Diags) text.Diags {
-	errs := slices.DeleteFunc(slices.Clone(ds), func(d text.Diag) bool { return d.Sev == text.Remark })
-	if n := len(ds) - len(errs); n > 0 {
-		fmt.Fprintf(cmd.ErrOrStderr(), "%s; gusset show %s has them\n", report.Count(n, "remark"), typed(file))
+	for c := range report.Cells(view.Pages) {
+		if c.Kind == engine.Check && c.Shown.State != report.Holds {
+			unmet.Items = append(unmet.Items, report.Item{Cell: c})
+		}
 	}
-	return errs
+	return slices.DeleteFunc([]report.Page{results, unmet}, func(p report.Page) bool { return len(p.Items) == 0 })
 }
 
 // printBrief prints a sheet in one screen.

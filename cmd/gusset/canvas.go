@@ -27,7 +27,7 @@ func newCanvas(wide, high int, ascii bool) *canvas {
 // point is a dot's place on a canvas.
 type point struct{ x, y int }
 
-// at returns the dot at shares of the way from the left and from the bottom; the shares 0 and 1 stand in the middle of
+// at returns the dot at shares of the way from the left and from the bottom; the shares 0 and 1 are in the middle of
 // the outer cells, as the marks of axes do.
 func (c *canvas) at(x, y float64) point {
 	across, down := float64((c.wide-1)*c.cellW), float64((c.high-1)*c.cellH)

@@ -262,9 +262,7 @@ func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (mod
 			return nil, err
 		}
 		if !slices.Equal(ch.files(), now.files()) {
-			return nil, &project.Error{File: ch.sheets[0].shown, Kind: project.Changed,
-				Msg:  "the sheets have been changed meanwhile, so nothing is written",
-				Hint: "run the same command again"}
+			return nil, changedMeanwhile(ch.sheets[0].shown)
 		}
 		*ch = *now
 		if err := ch.refuseFaulty(cmd, o.all); err != nil {
@@ -272,7 +270,7 @@ func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (mod
 		}
 		texts := make([][]byte, len(old))
 		for i, s := range ch.sheets {
-			if texts[i], err = s.put(old[i]); err != nil {
+			if texts[i], err = putTargets(s.shown, old[i], s.places); err != nil {
 				return nil, err
 			}
 			same = append(same, bytes.Equal(texts[i], old[i]))
@@ -283,10 +281,7 @@ func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (mod
 	if err != nil {
 		return nil, asIOFailure(err)
 	}
-	out := cmd.OutOrStdout()
-	if o.isAsked() {
-		out = cmd.ErrOrStderr()
-	}
+	out := o.beside(cmd)
 	for i, s := range ch.sheets {
 		if same[i] {
 			fmt.Fprintf(out, "%s says so already\n", project.Shown(s.shown))
@@ -299,16 +294,22 @@ func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (mod
 	return models, nil
 }
 
-// put puts the values of --set into the text of their sheet.
-func (s *sheetChange) put(data []byte) ([]byte, error) {
-	f, _ := text.Parse(text.NewSource(project.Shown(s.shown), data))
-	for _, p := range s.places {
+// putTargets puts values into the text of their sheet.
+func putTargets(file string, data []byte, targets []engine.Target) ([]byte, error) {
+	f, _ := text.Parse(text.NewSource(project.Shown(file), data))
+	for _, t := range targets {
 		var err error
-		if f, err = p.Write(f); err != nil {
-			return nil, usage("%s: %v", s.shown, err)
+		if f, err = t.Write(f); err != nil {
+			return nil, usage("%s: %v", file, err)
 		}
 	}
-	return []byte(f.Source.Text()), nil
+	return f.Bytes(), nil
+}
+
+// changedMeanwhile refuses to write what was worked out from sheets that are others now.
+func changedMeanwhile(file string) error {
+	return &project.Error{File: file, Kind: project.Changed, Hint: "run the same command again",
+		Msg: "the sheets have been changed meanwhile, so nothing is written"}
 }
 
 // compareWith makes the change of what differs between an older copy of a sheet and what it is now.

@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"path/filepath"
-	"strconv"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -51,16 +51,18 @@ func changesCommand() *cobra.Command {
 	f.StringVarP(&out, "output", "o", "", "write them as a page to hand on: `OUT.html`")
 	f.BoolVar(&asJSON, "json", false, "print the changes as JSON")
 	f.BoolVar(&all, "all", false, "show every message, however many there are")
-	completeVariants(cmd, "from")
+	completeFlag(cmd, "from", ofSheet(variantNames))
 	return cmd
 }
 
 func changes(cmd *cobra.Command, file, from, out string, asJSON, all bool) error {
-	switch ext := filepath.Ext(out); {
+	switch {
 	case out != "" && asJSON:
 		return usage("--json prints the changes, and -o writes them as a page: one or the other")
-	case out != "" && !strings.EqualFold(ext, ".html") && !strings.EqualFold(ext, ".htm"):
-		return usage("%s: a page's name ends in .html", out)
+	case out != "":
+		if err := pageFile.check(out); err != nil {
+			return err
+		}
 	}
 	sheet, err := project.Load(file)
 	if err != nil {
@@ -81,15 +83,13 @@ func changes(cmd *cobra.Command, file, from, out string, asJSON, all bool) error
 		if err := page.WriteChanges(&data, c, wrong, page.Options{File: project.Shown(filepath.Base(file))}); err != nil {
 			return usage("%s: %v", file, err)
 		}
-		if err := project.Output(out, data.Bytes(), sheet.Files); err != nil {
-			return ioFailure(err)
+		if err := writePage(cmd, out, data.Bytes(), sheet.Files); err != nil {
+			return err
 		}
-		fmt.Fprintf(cmd.OutOrStdout(), "%s: %d KB\n", project.Shown(out), (data.Len()+999)/1000)
 	case asJSON:
-		j := newJSON(printed(cmd))
-		printChangesJSON(j, file, c, wrong)
-		if j.err != nil {
-			return ioFailure(j.err)
+		err = printObject(printed(cmd), func(j *jsonPrinter) { putChanges(j, file, c, wrong) })
+		if err != nil {
+			return err
 		}
 	default:
 		b := printed(cmd)
@@ -117,7 +117,7 @@ func noOrigin(m *engine.Model, file string) error {
 // printChanges prints the changes as rows, and the chief results that they move as columns.
 func printChanges(b sink, c *report.Changed, wrong report.Wrong) {
 	b.WriteString(paint.heading(c.Title) + "\n")
-	writeHanging(b, "", "from "+strconv.Quote(c.From)+" to the sheet as it stands", plain)
+	writeHanging(b, "", c.FromTo(), plain)
 	if c.Note != "" {
 		writeHanging(b, "", c.Note, paint.faint)
 	}
@@ -155,27 +155,20 @@ func printChanges(b sink, c *report.Changed, wrong report.Wrong) {
 // changesTable is how changes are printed in columns.
 type changesTable struct {
 	*report.Changed
-	rows   []report.ChangedRow // what stands below the changes
-	names  int                 // how wide they are
-	widths []int               // of the results, without their marks
-	marks  []int               // of these
-	blocks [][]int             // which results are beside one another
+	sums   []report.ChangedRow
+	names  int     // how wide they are
+	widths []int   // of the results, without their marks
+	marks  []int   // of these
+	blocks [][]int // which results are beside one another
 }
 
 const changesIndent = 2
 
 func newChangesTable(c *report.Changed) *changesTable {
-	t := &changesTable{Changed: c}
-	if len(c.Lines) > 1 {
-		t.rows = append(t.rows, c.Together)
-	}
-	if len(c.Added.Cells) > 0 {
-		t.rows = append(t.rows, c.Added)
-	}
-	t.rows = append(t.rows, c.Was, c.Is)
-	all := append(append([]report.ChangedRow{}, c.Lines...), t.rows...)
+	t := &changesTable{Changed: c, sums: c.Sums()}
+	all := slices.Concat(c.Lines, t.sums)
 	name := func(r report.ChangedRow) string { return r.Name }
-	t.names = min(max(min(widestOf(all, name), pageWidth/3), widestOf(t.rows, name)), pageWidth/2)
+	t.names = min(max(min(widestOf(all, name), pageWidth/3), widestOf(t.sums, name)), pageWidth/2)
 	for k, r := range c.Results {
 		cells := widestOf(all, func(r report.ChangedRow) string { return r.Cells[k].Text })
 		marks := widestOf(all, func(r report.ChangedRow) string { return r.Cells[k].Marks.String() })
@@ -215,22 +208,20 @@ func (t *changesTable) print(b sink, block []int, whole bool) {
 		if !whole {
 			continue
 		}
-		said := r.Change.Before + " → " + strings.TrimSpace(r.Change.After+" "+r.Change.AfterText)
-		if r.Change.After == "" {
-			said = r.Change.Before + " → " + r.Change.Why
-		}
-		writeNote(b, "      "+said+"  ", r.Reason)
+		writeNote(b, "      "+r.Change.String()+"  ", r.Reason)
 		if len(t.Lines) == 1 {
 			printChangeFlips(b, r)
-		} else {
-			nameFlips(b, r)
+			continue
+		}
+		for _, f := range report.FlipsByState(r.Flips) {
+			writeHanging(b, "      "+paintOf(f.State)(f.State.Now())+"  ", strings.Join(f.Names, ", "), plain)
 		}
 	}
 	if len(block) == 0 {
 		return
 	}
 	b.WriteString("\n")
-	for _, r := range t.rows {
+	for _, r := range t.sums {
 		t.row(b, block, r)
 	}
 }
@@ -243,12 +234,8 @@ func (t *changesTable) row(b sink, block []int, r report.ChangedRow) {
 		lead = strings.Repeat(" ", changesIndent+t.names)
 	}
 	for _, k := range block {
-		s := r.Cells[k].Text
-		if s == "" {
-			s = "·"
-		}
 		marks := strings.TrimRight(" "+r.Cells[k].Marks.String(), " ")
-		lead += "  " + padLeft(s, t.widths[k]) + padRight(marks, t.marks[k])
+		lead += "  " + padLeft(r.Cells[k].Text, t.widths[k]) + padRight(marks, t.marks[k])
 	}
 	b.WriteString(strings.TrimRight(lead, " ") + "\n")
 }
@@ -256,28 +243,7 @@ func (t *changesTable) row(b sink, block []int, r report.ChangedRow) {
 // printChangeFlips prints the checks that a change flips.
 func printChangeFlips(b sink, r report.ChangedRow) {
 	for _, m := range r.Flips {
-		s := report.Show(m.Value)
-		lead := "      " + paintOf(s.State)(strings.TrimSpace(s.State.Now())) + "  " + paint.name(m.Name) + "  "
-		if marks := s.Marks.String(); marks != "" {
-			lead += marks + "  "
-		}
-		writeNote(b, lead, beside(report.BesideFlip(m)))
-	}
-}
-
-// nameFlips names the checks that a change flips, those that fail now first.
-func nameFlips(b sink, r report.ChangedRow) {
-	var states []report.State
-	names := map[report.State][]string{}
-	for _, m := range r.Flips {
-		s := report.Show(m.Value)
-		if names[s.State] == nil {
-			states = append(states, s.State)
-		}
-		names[s.State] = append(names[s.State], s.Marks.After(m.Name))
-	}
-	for _, s := range states {
-		writeHanging(b, "      "+paintOf(s)(strings.TrimSpace(s.Now()))+"  ", strings.Join(names[s], ", "), plain)
+		printFlip(b, m, "      ", 0, 0)
 	}
 }
 
@@ -305,20 +271,18 @@ func changedOf(moves []engine.Move) changedRecord {
 	return r
 }
 
-func printChangesJSON(j *jsonPrinter, file string, c *report.Changed, wrong report.Wrong) {
-	j.object("", func() {
-		j.put("sheet", c.Title)
-		j.put("file", file)
-		j.put("from", c.From)
-		j.put("note", c.Note)
-		putAll(j, "changes", c.Made.Lines, func(l engine.ChangedLine) any {
-			r, given := changedOf(l.Moves), moveOf(l.Given)
-			r.Name, r.Given, r.Reason = l.Given.Name, &given, l.Note
-			return r
-		})
-		j.put("together", changedOf(c.Made.Together))
-		j.put("added", changedOf(c.Made.Added).Results)
-		putAll(j, "same", c.Same, func(n string) any { return n })
-		putWrong(j, wrong)
+func putChanges(j *jsonPrinter, file string, c *report.Changed, wrong report.Wrong) {
+	j.put("sheet", c.Title)
+	j.put("file", file)
+	j.put("from", c.From)
+	j.put("note", c.Note)
+	putAll(j, "changes", c.Made.Lines, func(l engine.ChangedLine) changedRecord {
+		r, given := changedOf(l.Moves), moveOf(l.Given)
+		r.Name, r.Given, r.Reason = l.Given.Name, &given, l.Note
+		return r
 	})
+	j.put("together", changedOf(c.Made.Together))
+	j.put("added", changedOf(c.Made.Added).Results)
+	putAll(j, "same", c.Same, itself)
+	putWrong(j, wrong)
 }

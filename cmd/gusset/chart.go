@@ -56,41 +56,47 @@ type panel struct {
 // seriesMarks tell the series of a picture apart.
 const seriesMarks = "ox+*#@abcdefghijklmnpqrstuvwyz"
 
-// mark returns the mark of a series; none when there is only one.
-func (p *panel) mark(i int) string {
-	if len(p.Series) == 1 {
-		return ""
+// marks returns the mark of each series; it is empty when there is only one.
+func (p *panel) marks() []string {
+	marks := make([]string, len(p.Series))
+	for i := range marks {
+		if len(marks) > 1 {
+			marks[i] = seriesMarks[i%len(seriesMarks):][:1]
+		}
 	}
-	return seriesMarks[i%len(seriesMarks):][:1]
+	return marks
 }
 
-// drawChart draws a chart, one picture below the other.
-func drawChart(c *report.Chart, width int, ascii bool) []string {
+const nothingToDraw = "nothing to draw yet"
+
+// beneath returns what is said of a picture as lines, in line with it.
+func beneath(width int, said ...string) []string {
 	var lines []string
-	say := func(s string) {
+	for _, s := range said {
 		for _, line := range wrap(s, width-chartIndent) {
 			lines = append(lines, strings.Repeat(" ", chartIndent)+line)
 		}
 	}
-	for _, s := range c.Unfit {
-		say(s)
-	}
+	return lines
+}
+
+// drawChart draws a chart, one picture below the other.
+func drawChart(c *report.Chart, width int, ascii bool) []string {
+	lines := beneath(width, c.Unfit...)
 	for _, drawn := range c.Panels {
 		p := &panel{drawn, ascii, width, chartHeight}
 		if len(c.Panels) > 1 {
 			p.high = panelHeight
 		}
-		say(p.Label(func(i int, name string) string { return strings.TrimSpace(p.mark(i) + " " + name) }))
+		lines = append(lines, beneath(width, report.Label(p.Drawn(p.marks()...), p.Unit))...)
 		switch {
 		case p.IsEmpty():
-			say("nothing to draw yet")
+			lines = append(lines, beneath(width, nothingToDraw)...)
 		case p.Named:
 			lines = append(lines, p.bars()...)
 		default:
 			lines = append(lines, p.graph(c.Outline)...)
-			for _, s := range p.LeftOut() {
-				say(s)
-			}
+			lines = append(lines, beneath(width, p.LeftOut()...)...)
 		}
 	}
 	return lines

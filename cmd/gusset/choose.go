@@ -59,8 +59,7 @@ type chooseOptions struct {
 	without []string
 	keep    int
 	write   int
-	variant string
-	sets    []string
+	settings
 	recordForm
 	odds bool
 	all  bool
@@ -83,7 +82,7 @@ func chooseCommand() *cobra.Command {
 			"  gusset choose my-model.gusset tail_wood plywood --least all_up --csv=semicolon > stock.csv\n" +
 			"  gusset choose my-model.gusset tail_wood --least all_up --write",
 		Args:              sheetAndChoices,
-		ValidArgsFunction: choiceNames,
+		ValidArgsFunction: sheetThen(choiceNames),
 		RunE:              func(cmd *cobra.Command, args []string) error { return choose(cmd, args, o) },
 	}
 	f := cmd.Flags()
@@ -93,12 +92,10 @@ func chooseCommand() *cobra.Command {
 	f.StringArrayVar(&o.without, "without", nil, "leave this `CHECK` out of it (may be repeated)")
 	f.IntVar(&o.write, "write", 0, "put the best of what is shown into the sheet, or number `N` of it: --write=3")
 	f.Lookup("write").NoOptDefVal = "1"
-	f.StringVar(&o.variant, "variant", "", "choose for this `VARIANT` of the sheet")
-	f.StringArrayVar(&o.sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
-	o.addTo(f, "the results", ", a line for each combination")
+	o.settings.addTo(cmd, "choose for", forOnce)
+	o.recordForm.addTo(f, "the results", ", a line for each combination")
 	f.BoolVar(&o.odds, "odds", false, "show how sure the ten best are: in how many builds all checks hold")
 	f.BoolVar(&o.all, "all", false, "show all checks that rule something out, and every message")
-	completeVariants(cmd, "variant")
 	return cmd
 }
 
@@ -135,22 +132,6 @@ func sheetAndChoices(_ *cobra.Command, args []string) error {
 	return nil
 }
 
-// choiceNames completes the names of given values that have choices.
-func choiceNames(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
-	if len(args) == 0 {
-		return sheetFiles(cmd, args, typed)
-	}
-	var names []string
-	if sheet, err := project.Load(args[0]); err == nil {
-		for _, g := range engine.Givens(sheet.Model) {
-			if len(g.Choices) > 0 {
-				names = append(names, g.Name)
-			}
-		}
-	}
-	return names, cobra.ShellCompDirectiveNoFileComp
-}
-
 func choose(cmd *cobra.Command, args []string, o chooseOptions) error {
 	switch {
 	case o.write < 0 || cmd.Flags().Changed("write") && o.write == 0:
@@ -163,29 +144,22 @@ func choose(cmd *cobra.Command, args []string, o chooseOptions) error {
 	if err := o.recordForm.check(); err != nil {
 		return err
 	}
-	sheet, err := project.Load(args[0])
+	sheet, err := o.load(args[0])
 	if err != nil {
 		return err
 	}
 	m := sheet.Model
-	if err := prepare(m, o.variant, o.sets); err != nil {
-		return err
-	}
 	answer, err := askToChoose(m, args[1:], o)
 	if err != nil {
-		return notChosen(m, err)
+		return notMeant(m, err.Error())
 	}
 	wrong := report.FindWrong(m, m.Problems())
-	switch {
-	case o.json:
-		err = printChoicesJSON(newJSON(printed(cmd)), m, answer, wrong)
-	case o.csv.asked:
-		err = o.csv.print(cmd.OutOrStdout(), func(w *csvPrinter) { printChoicesCSV(w, answer, o.odds) })
-	default:
-		printChoices(printed(cmd), m, answer, wrong, o)
-	}
+	out := printed(cmd)
+	err = o.print(out, func(j *jsonPrinter) { putChoices(j, m, answer, wrong) },
+		func(w *csvPrinter) { printChoicesCSV(w, answer, o.odds) },
+		func() { printChoices(out, m, answer, wrong, o) })
 	if err != nil {
-		return ioFailure(err)
+		return err
 	}
 	printDiags(cmd, m.Mistakes(), o.all)
 	if o.write > 0 {
@@ -202,15 +176,6 @@ func choose(cmd *cobra.Command, args []string, o chooseOptions) error {
 		return &failure{status: checkUnmet}
 	}
 	return nil
-}
-
-// notChosen tells why a question cannot be asked. What was meant may be lost to a mistake in a sheet, so the first of
-// those is told too.
-func notChosen(m *engine.Model, err error) error {
-	for _, d := range m.Mistakes() {
-		return usage("%v\n%s", d, err.Error()) // of more lines than one
-	}
-	return usage("%s", err.Error())
 }
 
 // askToChoose asks the engine, and shows on a terminal how far it has got. Ctrl-C ends the search.

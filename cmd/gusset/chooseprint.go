@@ -95,13 +95,7 @@ func printUntouched(b sink, a engine.ChooseAnswer) {
 		return
 	}
 	b.WriteString("\n" + paint.heading("Nothing can hold: no choice touches these") + "\n")
-	for i, c := range a.Untouched {
-		if i == unmetShown {
-			fmt.Fprintf(b, "  and %s\n", report.Count(len(a.Untouched)-i, "more check"))
-			break
-		}
-		printUnmetCheck(b, "  ", c)
-	}
+	printUnmetChecks(b, "  ", a.Untouched)
 	var without []string
 	for _, c := range a.Untouched[:min(len(a.Untouched), unmetShown)] {
 		without = append(without, "--without "+c.Name)
@@ -109,11 +103,17 @@ func printUntouched(b sink, a engine.ChooseAnswer) {
 	writeHanging(b, "  ", "mend or fill in what they need, or leave them out: "+strings.Join(without, " "), plain)
 }
 
-// printUnmetCheck says of a check that does not hold why.
-func printUnmetCheck(b sink, pad string, c engine.Cell) {
-	s := report.Show(c.Value)
-	lead := pad + paint.name(c.Name) + "  " + paintOf(s.State)(s.String()) + "  "
-	writeHanging(b, lead, beside(report.Beside(&c)), paint.faint)
+// printUnmetChecks says of the first of some checks that do not hold why.
+func printUnmetChecks(b sink, pad string, checks []engine.Cell) {
+	for i, c := range checks {
+		if i == unmetShown {
+			fmt.Fprintf(b, "%sand %s\n", pad, report.Count(len(checks)-i, "more check"))
+			break
+		}
+		s := report.Show(c.Value)
+		lead := pad + paint.name(c.Name) + "  " + paintOf(s.State)(s.String()) + "  "
+		writeHanging(b, lead, report.Beside(&c), paint.faint)
+	}
 }
 
 // printFound prints combinations that hold.
@@ -168,14 +168,7 @@ func printCombinations(b sink, a engine.ChooseAnswer, list []engine.Combination)
 		if c.Odds != nil {
 			writeHanging(b, pad, strings.Join(report.OddsInShort(c.Odds), " · "), plain)
 		}
-		own := unmetByChoice(a, c)
-		for k, u := range own {
-			if k == unmetShown {
-				fmt.Fprintf(b, "%sand %s\n", pad, report.Count(len(own)-k, "more check"))
-				break
-			}
-			printUnmetCheck(b, pad, u)
-		}
+		printUnmetChecks(b, pad, unmetByChoice(a, c))
 	}
 }
 

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"math"
 	"slices"
 
@@ -11,11 +10,11 @@ import (
 )
 
 type ruledOutRecord struct {
-	Check   string `json:"check"`
-	Count   int    `json:"count"`
-	Alone   int    `json:"alone"`
-	NoValue int    `json:"no_value,omitempty"` // of count, where it waits or has no result
-	Last    bool   `json:"last,omitempty"`     // it was asked only where all other checks hold
+	Check     string `json:"check"`
+	Count     int    `json:"count"`
+	Alone     int    `json:"alone"`
+	NoValue   int    `json:"no_value,omitempty"` // of count, where it waits or has no result
+	LastAsked bool   `json:"last,omitempty"`     // it was asked only where all other checks hold
 }
 
 // combinationRecord is what --json prints of a combination. Goals are in their own unit, at full precision.
@@ -57,56 +56,51 @@ func choiceOddsOf(o *engine.Odds) *choiceOdds {
 	return &r
 }
 
-// printChoicesJSON prints what --json prints.
-func printChoicesJSON(j *jsonPrinter, m *engine.Model, a engine.ChooseAnswer, wrong report.Wrong) error {
+// putChoices puts what --json prints into an object.
+func putChoices(j *jsonPrinter, m *engine.Model, a engine.ChooseAnswer, wrong report.Wrong) {
 	combinations := func(name string, list []engine.Combination) {
-		putAll(j, name, list, func(c engine.Combination) any { return combinationRecordOf(a, c) })
+		putAll(j, name, list, func(c engine.Combination) combinationRecord { return combinationRecordOf(a, c) })
 	}
-	j.object("", func() {
-		j.put("sheet", m.Title())
-		if v := m.Variant(); v != "" {
-			j.put("variant", v)
-		}
-		now := map[string]any{}
-		for i, g := range a.Goals {
-			now[g.Name] = valueOf(a.Now[i])
-		}
-		j.put("now", now)
-		j.put("tried", a.Tried)
-		j.put("hold", a.Hold)
-		j.put("fail", a.Fail)
-		j.put("unknown", a.Unknown)
-		if a.NotLaidOut > 0 {
-			j.put("not_laid_out", a.NotLaidOut)
-		}
-		if a.Stopped {
-			j.put("stopped", true)
-			j.put("total", a.Total)
-		}
-		putAll(j, "ruled_out", a.RuledOut, func(r engine.RuledOut) any {
-			return ruledOutRecord{r.Check, r.Count, r.Alone, r.NoValue, r.LastAsked}
-		})
-		if len(a.Untouched) > 0 {
-			putAll(j, "untouched", a.Untouched, func(c engine.Cell) any { return checkOf(&c) })
-		}
-		if len(a.Without) > 0 {
-			j.put("without", a.Without)
-		}
-		if len(a.Unmoved) > 0 {
-			j.put("unmoved", a.Unmoved)
-		}
-		combinations("best", a.Best)
-		combinations("front", a.Front)
-		if a.FrontSize > len(a.Front) || a.FrontCut {
-			j.put("front_size", a.FrontSize)
-			j.put("front_cut", a.FrontCut)
-		}
-		if len(a.Nearest) > 0 {
-			combinations("nearest", a.Nearest)
-		}
-		putWrong(j, wrong)
-	})
-	return j.err
+	j.put("sheet", m.Title())
+	if v := m.Variant(); v != "" {
+		j.put("variant", v)
+	}
+	now := map[string]any{}
+	for i, g := range a.Goals {
+		now[g.Name] = valueOf(a.Now[i])
+	}
+	j.put("now", now)
+	j.put("tried", a.Tried)
+	j.put("hold", a.Hold)
+	j.put("fail", a.Fail)
+	j.put("unknown", a.Unknown)
+	if a.NotLaidOut > 0 {
+		j.put("not_laid_out", a.NotLaidOut)
+	}
+	if a.Stopped {
+		j.put("stopped", true)
+		j.put("total", a.Total)
+	}
+	putAll(j, "ruled_out", a.RuledOut, func(r engine.RuledOut) ruledOutRecord { return ruledOutRecord(r) })
+	if len(a.Untouched) > 0 {
+		putAll(j, "untouched", a.Untouched, checkOf)
+	}
+	if len(a.Without) > 0 {
+		j.put("without", a.Without)
+	}
+	if len(a.Unmoved) > 0 {
+		j.put("unmoved", a.Unmoved)
+	}
+	combinations("best", a.Best)
+	combinations("front", a.Front)
+	if a.FrontSize > len(a.Front) || a.FrontCut {
+		j.put("front_size", a.FrontSize)
+		j.put("front_cut", a.FrontCut)
+	}
+	if len(a.Nearest) > 0 {
+		combinations("nearest", a.Nearest)
+	}
+	putWrong(j, wrong)
 }
 
 func combinationRecordOf(a engine.ChooseAnswer, c engine.Combination) combinationRecord {
@@ -181,15 +175,14 @@ func oddsCells(a engine.ChooseAnswer, c engine.Combination) []any {
 	if c.Odds == nil {
 		return slices.Repeat([]any{""}, 3+3*len(a.Goals))
 	}
-	all := outcomeRecordOf(c.Odds.All, c.Odds.Builds)
-	cells := []any{c.Odds.Builds, cmp.Or(all.Holds, any(math.NaN())), all.Undeclared}
+	cells := []any{c.Odds.Builds, holdsIn(c.Odds.All, c.Odds.Builds), len(c.Odds.All.Undeclared)}
 	for _, r := range c.Odds.Results {
 		cells = append(cells, r.Low, r.High, len(r.Undeclared))
 	}
 	return cells
 }
 
-// goalUnit returns the unit of a goal, as the first combination that is told of has it.
+// goalUnit returns the unit of a goal, as the first combination that is shown has it.
 func goalUnit(a engine.ChooseAnswer, i int) units.Unit {
 	for _, list := range [][]engine.Combination{a.Best, a.Nearest} {
 		if len(list) > 0 {

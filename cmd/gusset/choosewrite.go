@@ -11,7 +11,6 @@ import (
 	"gusset/engine"
 	"gusset/sheets/project"
 	"gusset/sheets/report"
-	"gusset/sheets/text"
 )
 
 // writeChoice puts one of the combinations that are shown into the sheets that its values are in. Only what changes is
@@ -31,7 +30,7 @@ func writeChoice(cmd *cobra.Command, sheet *project.Sheet, file string, a engine
 		return usage("--write=%d: %s shown", o.write, report.Count(len(list), "combination"))
 	}
 	c := list[o.write-1]
-	targets, was := map[string][]engine.Target{}, map[string]string{}
+	targets, was := map[string][]engine.Target{}, map[string][]string{} // by file
 	for i, set := range c.Settings {
 		if c.Changed[i] {
 			t, err := sheet.Model.Target(set)
@@ -39,8 +38,9 @@ func writeChoice(cmd *cobra.Command, sheet *project.Sheet, file string, a engine
 				return usage("%s", err.Error())
 			}
 			at := sheet.File(t.Sheet)
-			t.Value, was[at+"\n"+t.Name] = anew(sheet.Model, set, vary)
-			targets[at] = append(targets[at], t)
+			value, before := anew(sheet.Model, set, vary)
+			t.Value = value
+			targets[at], was[at] = append(targets[at], t), append(was[at], before)
 		}
 	}
 	files := slices.Sorted(maps.Keys(targets))
@@ -50,30 +50,23 @@ func writeChoice(cmd *cobra.Command, sheet *project.Sheet, file string, a engine
 		}
 		texts := make([][]byte, len(old))
 		for i, data := range old {
-			f, _ := text.Parse(text.NewSource(project.FromHere(files[i]), data))
-			for _, t := range targets[files[i]] {
-				var err error
-				if f, err = t.Write(f); err != nil {
-					return nil, usage("%s: %s", project.FromHere(files[i]), err.Error())
-				}
+			var err error
+			if texts[i], err = putTargets(project.FromHere(files[i]), data, targets[files[i]]); err != nil {
+				return nil, err
 			}
-			texts[i] = []byte(f.Source.Text())
 		}
 		return texts, nil
 	})
 	if err != nil {
 		return asIOFailure(err)
 	}
-	out := cmd.OutOrStdout()
-	if o.isAsked() {
-		out = cmd.ErrOrStderr()
-	}
+	out := o.beside(cmd)
 	if len(files) == 0 {
 		fmt.Fprintf(out, "%s says so already\n", project.Shown(file))
 	}
 	for _, f := range files {
-		for _, t := range targets[f] {
-			fmt.Fprintf(out, "written: %s:%d: %s : %s  (%s)\n", shownAs(f, file), t.Line, t.Name, t.Value, was[f+"\n"+t.Name])
+		for i, t := range targets[f] {
+			fmt.Fprintf(out, "written: %s:%d: %s : %s  (%s)\n", shownAs(f, file), t.Line, t.Name, t.Value, was[f][i])
 		}
 	}
 	return nil
@@ -87,10 +80,7 @@ func anew(m *engine.Model, set engine.Setting, vary []string) (value, was string
 	if err != nil || before.Status != engine.OK {
 		return set.Value, "was not given"
 	}
-	was = "was " + before.Quantity()
-	if before.IsText {
-		was = "was " + text.Quote(before.Text)
-	}
+	was = "was " + report.QuantityOf(before)
 	if before.Tolerance == "" {
 		return set.Value, was
 	}
@@ -127,7 +117,5 @@ func isUnchanged(sheet *project.Sheet, file string) error {
 	if same {
 		return nil
 	}
-	return &project.Error{File: file, Kind: project.Changed,
-		Msg:  "the sheets have been changed meanwhile, so nothing is written",
-		Hint: "run the same command again"}
+	return changedMeanwhile(file)
 }

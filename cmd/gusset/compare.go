@@ -75,7 +75,7 @@ func compareCommand() *cobra.Command {
 	f.BoolVar(&o.all, "all", false, "show also what does not differ, and every message")
 	o.addTo(f, "the comparison", "")
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails or has no result in any column")
-	completeVariants(cmd, "variant")
+	completeFlag(cmd, "variant", ofSheet(variantNames))
 	return cmd
 }
 
@@ -89,72 +89,85 @@ func compare(cmd *cobra.Command, files []string, o compareOptions) error {
 	if err := o.check(); err != nil {
 		return err
 	}
-	picks := text.SplitNames(o.cells)
-	var sides []report.Column
-	var told report.Messages
-	mistakes, values := 0, 0
-	steps := 0.0
+	c := &columns{compareOptions: o, picks: text.SplitNames(o.cells), alone: len(files) == 1}
 	for _, file := range files {
-		sheet, err := project.Load(file)
-		if err != nil {
+		if err := c.add(file); err != nil {
 			return err
-		}
-		m := sheet.Model
-		variants, err := chosenVariants(m, file, o.variants, len(files) == 1)
-		if err != nil {
-			return err
-		}
-		if steps += m.Effort() * float64(len(variants)); steps > maxSteps {
-			return usage("comparing these takes more than %.0f steps; pick some variants with --variant",
-				float64(maxSteps))
-		}
-		if len(picks) == 0 {
-			values += m.Count() * len(variants)
-		}
-		if len(sides)+len(variants) > maxColumns && values <= engine.MaxCompared {
-			return usage("at most %d columns can be compared at once; pick some variants with --variant", maxColumns)
-		}
-		for _, v := range variants {
-			if values > engine.MaxCompared {
-				return usage("at most %d values can be compared at once; "+
-					"pick some with --cells, or some variants with --variant", engine.MaxCompared)
-			}
-			if err := prepare(m, v, o.sets); err != nil {
-				return err
-			}
-			s := report.ColumnOf(m, file, picks)
-			if len(o.variants) == 0 && len(files) > 1 {
-				s.LeftOut = variantNames(m)
-			}
-			if len(picks) > 0 {
-				values += len(s.Entries)
-			}
-			if len(files) == 1 && len(picks) == 0 {
-				s.Entries = append(report.SetElsewhere(m), s.Entries...)
-			}
-			sides = append(sides, s)
-			told.Add(s.Problems, v)
-			mistakes += s.Wrong.Mistakes
 		}
 	}
-	if err := knownPicks(sides, picks); err != nil {
+	if err := knownPicks(c.sides, c.picks); err != nil {
 		return err
 	}
-	report.NameColumns(sides, project.Shown)
-	if err := printComparison(printed(cmd), sides, o); err != nil {
-		return ioFailure(err)
+	report.NameColumns(c.sides, project.Shown)
+	if err := printComparison(printed(cmd), c.sides, o); err != nil {
+		return err
 	}
-	unmet := func(s report.Column) bool { return s.Checks.Bad() > 0 }
-	errs := printDiags(cmd, told.All, o.all)
-	return checksStatus(o.strict && slices.ContainsFunc(sides, unmet), mistakes, errs)
+	mistakes, unmet := 0, false
+	for _, s := range c.sides {
+		mistakes, unmet = mistakes+s.Wrong.Mistakes, unmet || s.Checks.Bad() > 0
+	}
+	return checksStatus(o.strict && unmet, mistakes, printDiags(cmd, c.told.All, o.all))
 }
 
-// prepare brings a model into a variant, with the values on top that are set for this once.
-func prepare(m *engine.Model, variant string, sets []string) error {
-	if err := m.UseVariant(variant); err != nil {
-		return usage("%v", err)
+// columns are worked out one by one, as long as that is not too much.
+type columns struct {
+	compareOptions
+	picks []string // of --cells; none is everything
+	alone bool     // there is one sheet only
+
+	sides  []report.Column
+	told   report.Messages
+	values int // in the columns
+	steps  float64
+}
+
+// add works out the columns of a sheet.
+func (c *columns) add(file string) error {
+	sheet, err := project.Load(file)
+	if err != nil {
+		return err
 	}
-	return setAll(m, sets)
+	m := sheet.Model
+	variants, err := chosenVariants(m, file, c.variants, c.alone)
+	if err != nil {
+		return err
+	}
+	if c.steps += m.Effort() * float64(len(variants)); c.steps > maxSteps {
+		return usage("comparing these takes more than %.0f steps; pick some variants with --variant", float64(maxSteps))
+	}
+	if len(c.picks) == 0 { // how many are picked is seen in the columns only
+		c.values += m.Count() * len(variants)
+	}
+	if len(c.sides)+len(variants) > maxColumns && c.values <= engine.MaxCompared {
+		return usage("at most %d columns can be compared at once; pick some variants with --variant", maxColumns)
+	}
+	for _, v := range variants {
+		if c.values > engine.MaxCompared {
+			return usage("at most %d values can be compared at once; "+
+				"pick some with --cells, or some variants with --variant", engine.MaxCompared)
+		}
+		if err := (&settings{v, c.sets}).apply(m); err != nil {
+			return err
+		}
+		c.take(m, file)
+	}
+	return nil
+}
+
+// take adds a sheet as it is worked out now.
+func (c *columns) take(m *engine.Model, file string) {
+	s := report.ColumnOf(m, file, c.picks)
+	if len(c.variants) == 0 && !c.alone {
+		s.LeftOut = variantNames(m)
+	}
+	switch {
+	case len(c.picks) > 0:
+		c.values += len(s.Entries)
+	case c.alone:
+		s.Entries = append(report.SetElsewhere(m), s.Entries...)
+	}
+	c.sides = append(c.sides, s)
+	c.told.Add(s.Problems, s.Variant)
 }
 
 // chosenVariants returns which variants of a sheet are to be compared; alone says that there is no other sheet.
@@ -175,15 +188,6 @@ func chosenVariants(m *engine.Model, file string, wanted []string, alone bool) (
 	return all, nil
 }
 
-// variantNames returns the names of the variants that a sheet has.
-func variantNames(m *engine.Model) []string {
-	var names []string
-	for _, v := range m.Variants() {
-		names = append(names, v.Name)
-	}
-	return names
-}
-
 // knownPicks refuses what no column knows.
 func knownPicks(sides []report.Column, picks []string) error {
 	for _, p := range picks {
@@ -196,7 +200,7 @@ func knownPicks(sides []report.Column, picks []string) error {
 
 // printComparison prints the columns in the form that is asked for.
 func printComparison(out sink, sides []report.Column, o compareOptions) error {
-	sides, unread := report.PartUnread(sides)
+	sides, unread := report.SplitUnread(sides)
 	lists := make([][]engine.Entry, len(sides))
 	for i, s := range sides {
 		lists[i] = s.Entries
@@ -209,14 +213,7 @@ func printComparison(out sink, sides []report.Column, o compareOptions) error {
 		comparing = engine.Compare
 	}
 	c := comparing(lists...)
-	switch {
-	case o.json:
-		j := newJSON(out)
-		printComparisonJSON(j, sides, unread, c)
-		return j.err
-	case o.csv.asked:
-		return o.csv.print(out, func(w *csvPrinter) { printComparisonCSV(w, sides, c) })
-	}
-	printComparisonText(out, sides, unread, c, o)
-	return nil
+	return o.print(out, func(j *jsonPrinter) { putComparison(j, sides, unread, c) },
+		func(w *csvPrinter) { printComparisonCSV(w, sides, c) },
+		func() { printComparisonText(out, sides, unread, c, o) })
 }

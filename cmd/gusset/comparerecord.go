@@ -50,33 +50,33 @@ type onlyJSON struct {
 	Names   []string `json:"names"`
 }
 
-// printComparisonJSON prints what --json prints of a comparison.
-func printComparisonJSON(j *jsonPrinter, sides, unread []report.Column, c engine.Comparison) {
+// putComparison puts what --json prints of a comparison into an object.
+func putComparison(j *jsonPrinter, sides, unread []report.Column, c engine.Comparison) {
 	within := report.WithinDoubt(c.Rows, sides)
-	j.object("", func() {
-		putAll(j, "columns", sides, func(s report.Column) any {
-			column := columnJSON{Sheet: s.Sheet, File: s.File, Variant: s.Variant, LeftOut: s.LeftOut, Wrong: s.Wrong}
-			for _, u := range s.Used {
-				column.Used = append(column.Used, usedChecksOf(u))
-			}
-			return column
-		})
-		putAll(j, "left_out", unread, func(s report.Column) any { return leftOutJSON{s.Sheet, s.File, s.Variant, s.Unread} })
-		putAll(j, "rows", c.Rows, func(r engine.ComparedRow) any {
-			row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
-			for k, v := range r.Values {
-				text := v.Text
-				if v.IsCheck {
-					text = report.StateOf(v.Value).Code()
-				}
-				row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text,
-					report.StatusCode(v.Value), v.Guesses, v.Remarks, v.Remarked, v.Differs, orNull(v.Change),
-					orNull(v.Percent), within[r.Name] != nil && within[r.Name][k], sides[k].Reasons[r.Name]})
-			}
-			return row
-		})
-		putAll(j, "only", c.Only, func(o engine.OnlyIn) any { return onlyJSON{o.Columns, o.Names} })
+	putAll(j, "columns", sides, func(s report.Column) columnJSON {
+		column := columnJSON{Sheet: s.Sheet, File: s.File, Variant: s.Variant, LeftOut: s.LeftOut, Wrong: s.Wrong}
+		for _, u := range s.Used {
+			column.Used = append(column.Used, usedChecksOf(u))
+		}
+		return column
 	})
+	putAll(j, "left_out", unread, func(s report.Column) leftOutJSON {
+		return leftOutJSON{s.Sheet, s.File, s.Variant, s.Unread}
+	})
+	putAll(j, "rows", c.Rows, func(r engine.ComparedRow) rowJSON {
+		row := rowJSON{Name: r.Name, Page: r.Page, Kind: entryKind(r.Entry), Differs: r.Differs}
+		for k, v := range r.Values {
+			text := v.Text
+			if v.IsCheck {
+				text = report.StateOf(v.Value).Code()
+			}
+			row.Values = append(row.Values, comparedJSON{valueOf(v.Value), v.Unit.String(), text,
+				report.StatusCode(v.Value), v.Guesses, v.Remarks, v.Remarked, v.Differs, orNull(v.Change),
+				orNull(v.Percent), within[r.Name] != nil && within[r.Name][k], sides[k].Reasons[r.Name]})
+		}
+		return row
+	})
+	putAll(j, "only", c.Only, func(o engine.OnlyIn) onlyJSON { return onlyJSON(o) })
 }
 
 // printComparisonCSV prints one line for each row.

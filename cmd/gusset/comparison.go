@@ -17,7 +17,7 @@ type comparison struct {
 	sides  []report.Column
 	unread []report.Column // left out
 	rows   []engine.ComparedRow
-	more   map[int]string // what is said behind a row, by its number
+	more   map[int]string // what is said after a row, by its number
 	flat   bool           // without the headings of pages
 	every  bool           // also rows in which nothing differs
 	nameW  int
@@ -124,10 +124,10 @@ func (p *comparison) measure() {
 	}
 }
 
-// isText reports whether what stands in a value's place may be longer than numbers are.
+// isText reports whether what is in a value's place may be longer than numbers are.
 func isText(v engine.Move) bool { return v.IsText || v.Unlike }
 
-// heads returns what stands above the columns.
+// heads returns what is above the columns.
 func (p *comparison) heads() []string {
 	var heads []string
 	for _, s := range p.sides {
@@ -139,7 +139,7 @@ func (p *comparison) heads() []string {
 	return heads
 }
 
-// fields returns the lines of a row: the values and, with two sides, change and percentage behind them, with more
+// fields returns the lines of a row: the values and, with two sides, change and percentage after them, with more
 // below.
 func (p *comparison) fields(r engine.ComparedRow) [][]string {
 	var values, changes []string
@@ -159,7 +159,16 @@ func (p *comparison) fields(r engine.ComparedRow) [][]string {
 	return [][]string{values, changes}
 }
 
-// marked puts its marks after what stands in column k, and room for them where there are none.
+// changed returns the change of a value, marked where it is within what may be off.
+func (p *comparison) changed(r engine.ComparedRow, k int) string {
+	text := r.Values[k].ChangeText
+	if within := p.within[r.Name]; within != nil && within[k] && text != "" {
+		text += " " + report.DoubtMark
+	}
+	return text
+}
+
+// marked puts its marks after what is in column k, and room for them where there are none.
 func (p *comparison) marked(s report.Shown, k int) string {
 	if p.marks[k] == 0 || s.Text == "" {
 		return s.Text
@@ -184,7 +193,7 @@ func (p *comparison) isTall(r engine.ComparedRow) bool {
 	return false
 }
 
-// lead is how wide what stands in front of the columns is.
+// lead is how wide what is in front of the columns is.
 func (p *comparison) lead() int {
 	w := 2 + p.nameW + 2
 	if p.unitW > 0 {
@@ -197,7 +206,7 @@ func (p *comparison) lead() int {
 // columns do not fit beside one another.
 func (p *comparison) folds() [][]int {
 	room := tableWidth - p.lead() - 2 - p.widths[0]
-	if len(p.sides) == 2 { // the change stands beside its value
+	if len(p.sides) == 2 { // the change is beside its value
 		for _, c := range p.widths[1:] {
 			room -= 2 + c
 		}
@@ -288,7 +297,7 @@ func (p *comparison) printHeads(fold []int) {
 	}
 }
 
-// printName prints what stands in front of the columns. A long name gets a line of its own.
+// printName prints what is in front of the columns. A long name gets a line of its own.
 func (p *comparison) printName(r engine.ComparedRow) {
 	name := r.Name
 	if widthOf(name) > p.nameW {
@@ -354,7 +363,7 @@ func (p *comparison) title(indent string, column, width int) (lead string) {
 	return indent + padRight(lines[len(lines)-1], width) + "  "
 }
 
-// printChecks sums up how the checks stand in each column.
+// printChecks sums up how many checks hold and fail in each column.
 func (p *comparison) printChecks() {
 	if !slices.ContainsFunc(p.sides, func(s report.Column) bool { return s.Checks.String() != "" }) {
 		return

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -14,54 +15,109 @@ func sheetFiles(_ *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCo
 	return []string{"gusset"}, cobra.ShellCompDirectiveFilterFileExt
 }
 
-// cellNames completes the names of cells and columns of the sheet that is the first argument, and of those that it
-// uses.
-func cellNames(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
-	if len(args) == 0 {
-		return sheetFiles(cmd, args, typed)
+// complete completes with names, which may depend on the arguments so far.
+func complete(names func(args []string) []string) cobra.CompletionFunc {
+	return func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+		return names(args), cobra.ShellCompDirectiveNoFileComp
 	}
-	sheet, err := project.Load(args[0])
-	if err != nil || len(args) > 1 {
-		return nil, cobra.ShellCompDirectiveNoFileComp
+}
+
+// ofSheet returns names of the sheet that is the first argument; none where there is no such sheet.
+func ofSheet(names func(*engine.Model) []string) func(args []string) []string {
+	return func(args []string) []string {
+		if len(args) == 0 {
+			return nil
+		}
+		sheet, err := project.Load(args[0])
+		if err != nil {
+			return nil
+		}
+		return names(sheet.Model)
 	}
+}
+
+// sheetThen completes the name of a sheet, and then names of that sheet.
+func sheetThen(names func(*engine.Model) []string) cobra.CompletionFunc {
+	return func(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
+		if len(args) == 0 {
+			return sheetFiles(cmd, args, typed)
+		}
+		return complete(ofSheet(names))(cmd, args, typed)
+	}
+}
+
+// completeFlag completes what a flag takes.
+func completeFlag(cmd *cobra.Command, flag string, names func(args []string) []string) {
+	cobra.CheckErr(cmd.RegisterFlagCompletionFunc(flag, complete(names)))
+}
+
+// cellNames returns the names of the cells and columns of a sheet, and of the sheets that it uses.
+func cellNames(m *engine.Model) []string {
 	var names []string
-	for _, s := range sheet.Model.Sheets() {
+	for _, s := range m.Sheets() {
 		if s.Library {
 			continue
 		}
+		way := strings.TrimPrefix(s.Alias+".", ".")
 		for _, p := range s.Pages {
-			names = append(names, namesOf(p, strings.TrimPrefix(s.Alias+".", "."))...)
-		}
-	}
-	return names, cobra.ShellCompDirectiveNoFileComp
-}
-
-// namesOf returns the names of the cells and columns of a page; way leads to its sheet.
-func namesOf(p engine.Page, way string) []string {
-	var names []string
-	for _, it := range p.Items {
-		if it.Cell != nil {
-			names = append(names, way+it.Cell.Name)
-		}
-		if it.Table != nil {
-			for _, c := range it.Table.Columns {
-				names = append(names, way+it.Table.Name+"."+c.Name)
+			for _, it := range p.Items {
+				if it.Cell != nil {
+					names = append(names, way+it.Cell.Name)
+				}
+				if it.Table != nil {
+					for _, c := range it.Table.Columns {
+						names = append(names, way+it.Table.Name+"."+c.Name)
+					}
+				}
 			}
 		}
 	}
 	return names
 }
 
-// completeVariants completes a flag with the names of the variants of the sheet that is the first argument.
-func completeVariants(cmd *cobra.Command, flag string) {
-	names := func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-		var names []string
-		if len(args) > 0 {
-			if sheet, err := project.Load(args[0]); err == nil {
-				names = variantNames(sheet.Model)
-			}
+// givenNames returns the names of the given cells of a sheet, and of columns with given entries, and of those of the
+// sheets that it uses.
+func givenNames(m *engine.Model) []string {
+	var names []string
+	seen := map[string]bool{}
+	for _, v := range engine.Givens(m) {
+		name := v.Name
+		if v.Table != "" {
+			name = v.Table + "." + v.Column
 		}
-		return names, cobra.ShellCompDirectiveNoFileComp
+		if !seen[name] {
+			seen[name] = true
+			names = append(names, name)
+		}
 	}
-	cobra.CheckErr(cmd.RegisterFlagCompletionFunc(flag, names))
+	return names
+}
+
+// choiceNames returns the names of the given values that have choices.
+func choiceNames(m *engine.Model) []string {
+	var names []string
+	for _, g := range engine.Givens(m) {
+		if len(g.Choices) > 0 {
+			names = append(names, g.Name)
+		}
+	}
+	return names
+}
+
+// variantNames returns the names of the variants that a sheet has.
+func variantNames(m *engine.Model) []string {
+	var names []string
+	for _, v := range m.Variants() {
+		names = append(names, v.Name)
+	}
+	return names
+}
+
+// planNames returns the names of the cutting plans of a sheet.
+func planNames(m *engine.Model) []string {
+	var names []string
+	for p := range engine.CutPlans(m) {
+		names = append(names, cmp.Or(p.Stock, p.Name))
+	}
+	return names
 }

@@ -8,6 +8,7 @@ import (
 	"strconv"
 	"strings"
 
+	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
 	"gusset/engine"
@@ -35,6 +36,26 @@ func (r recordForm) check() error {
 		return usage("--json or --csv, not both")
 	}
 	return nil
+}
+
+// print prints results in the form that is asked for: as an object, as lines of CSV, or else as people read them.
+func (r recordForm) print(out sink, object func(*jsonPrinter), lines func(*csvPrinter), text func()) error {
+	switch {
+	case r.json:
+		return printObject(out, object)
+	case r.csv.asked:
+		return asIOFailure(r.csv.print(out, lines))
+	}
+	text()
+	return nil
+}
+
+// beside returns where it is said what a command has done: not among results that a program reads.
+func (r recordForm) beside(cmd *cobra.Command) io.Writer {
+	if r.isAsked() {
+		return cmd.ErrOrStderr()
+	}
+	return cmd.OutOrStdout()
 }
 
 // csvForm is the value of --csv.

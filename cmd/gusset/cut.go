@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"iter"
 	"strings"
@@ -8,16 +9,16 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
-	"gusset/sheets/project"
 	"gusset/sheets/report"
 	"gusset/units/nearest"
 )
 
 const cutHelp = `Show how pieces are cut from stock. Each stock_needed of the sheet is one plan,
-named by the row or the cell that it stands in. Its sheets or sticks are drawn
-with the grain from left to right. Every piece has a letter, for its row of the
-cutting list, and a number. Below each sheet stands what to tick off at the
-bench, and what is left over that is worth keeping.
+named by the row or the cell that it stands in, and by the stock that a column
+stock of that row tells. Its sheets or sticks are drawn with the grain from left
+to right. Every piece has a letter, for its row of the cutting list, and a
+number. Below each sheet stands what to tick off at the bench, and what is left
+over that is worth keeping. A row with nothing to cut is left out.
 
 Where a plan is the least that can be, it says "proven least"; otherwise it
 says what it cannot be below. Where the cutting list has a column feel, such as
@@ -31,59 +32,34 @@ with long along the grain. A last value, yes or a column of yes and no, lets
 pieces be turned.`
 
 func cutCommand() *cobra.Command {
-	var stock, variant string
-	var sets []string
+	var s settings
+	var stock string
 	var asJSON bool
 	cmd := &cobra.Command{
 		Use:   "cut FILE",
 		Short: "the cutting plan: which piece comes out of which sheet or stick",
 		Long:  cutHelp,
-		Example: "  gusset cut my-model.gusset\n  gusset cut my-model.gusset --stock ribs\n" +
+		Example: "  gusset cut my-model.gusset\n  gusset cut my-model.gusset --stock 'balsa sheet 1/16'\n" +
 			"  gusset cut my-model.gusset --json",
 		Args:              oneSheet,
 		ValidArgsFunction: sheetFiles,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			sheet, err := project.Load(args[0])
+			sheet, err := s.load(args[0])
 			if err != nil {
 				return err
 			}
-			m := sheet.Model
-			if err := prepare(m, variant, sets); err != nil {
+			if err := printPlans(printed(cmd), sheet.Model, args[0], stock, asJSON); err != nil {
 				return err
 			}
-			if err := printPlans(printed(cmd), m, args[0], stock, asJSON); err != nil {
-				return err
-			}
-			if printDiags(cmd, countRemarks(cmd, args[0], m.Problems()), false) > 0 {
-				return &failure{status: sheetErrors}
-			}
-			return nil
+			return finish(cmd, args[0], sheet.Model)
 		},
 	}
 	f := cmd.Flags()
-	f.StringVar(&stock, "stock", "", "show only the plan of this `NAME`")
+	f.StringVar(&stock, "stock", "", "show only the plan of this `NAME`, or of this stock")
 	f.BoolVar(&asJSON, "json", false, "print the plans as JSON")
-	f.StringVar(&variant, "variant", "", "cut this `VARIANT` of the sheet")
-	f.StringArrayVar(&sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
-	completeVariants(cmd, "variant")
-	completePlans(cmd)
+	s.addTo(cmd, "cut", forOnce)
+	completeFlag(cmd, "stock", ofSheet(planNames))
 	return cmd
-}
-
-// completePlans completes the names of the plans of the sheet that is the first argument.
-func completePlans(cmd *cobra.Command) {
-	names := func(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-		var names []string
-		if len(args) > 0 {
-			if sheet, err := project.Load(args[0]); err == nil {
-				for p := range engine.CutPlans(sheet.Model) {
-					names = append(names, p.Name)
-				}
-			}
-		}
-		return names, cobra.ShellCompDirectiveNoFileComp
-	}
-	cobra.CheckErr(cmd.RegisterFlagCompletionFunc("stock", names))
 }
 
 // printPlans prints the plans of a sheet, or the one that is asked for.
@@ -95,8 +71,10 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 		return usage("%s has no stock_needed; gusset cut --help shows how to come by one", file)
 	}
 	var names []string
-	for asked != "" && asked != p.Name && asked != p.Path {
-		names = append(names, p.Name)
+	for asked != "" && asked != p.Name && asked != p.Path && asked != p.Stock {
+		if !isIdle(p) {
+			names = append(names, cmp.Or(p.Stock, p.Name))
+		}
 		if p, some = next(); !some {
 			return noPlan(file, asked, names)
 		}
@@ -112,21 +90,23 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 	if !asJSON {
 		fmt.Fprintln(b, paint.heading(m.Title()))
 		printWrong(b, wrong)
-		each(func(p engine.CutPlan) { printPlan(b, p) })
+		each(func(p engine.CutPlan) {
+			if asked != "" || !isIdle(p) {
+				printPlan(b, p)
+			}
+		})
 		printGuessesLeft(b, len(m.Guesses()))
 		return nil
 	}
-	j := newJSON(b)
-	j.object("", func() {
+	return printObject(b, func(j *jsonPrinter) {
 		j.put("sheet", m.Title())
 		putWrong(j, wrong)
 		j.list("plans", func() { each(func(p engine.CutPlan) { j.put("", planRecordOf(p)) }) })
 	})
-	if j.err != nil {
-		return ioFailure(j.err)
-	}
-	return nil
 }
+
+// isIdle reports whether nothing is cut in a row: as in that of a buying list whose stock is counted in another one.
+func isIdle(p engine.CutPlan) bool { return p.Reason == "" && len(p.Sheets) == 0 && p.Path != p.Name }
 
 // noPlan says that a sheet has no plan of that name, and which it has.
 func noPlan(file, asked string, names []string) error {
@@ -165,7 +145,7 @@ func printPlan(b sink, p engine.CutPlan) {
 	}
 }
 
-// sheetsInShort is how many sheets are told of where a plan is told in short.
+// sheetsInShort is how many sheets are listed where a plan is shown in short.
 const sheetsInShort = 12
 
 // printPlanShort says which pieces come out of which sheet; gusset cut draws them.

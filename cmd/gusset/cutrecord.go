@@ -8,6 +8,7 @@ import (
 
 type planRecord struct {
 	Plan   string        `json:"plan"`
+	Stock  string        `json:"stock,omitempty"`
 	Long   any           `json:"long"`
 	Wide   any           `json:"wide"`
 	Unit   string        `json:"unit"`
@@ -39,7 +40,7 @@ type rectRecord struct {
 
 // planRecordOf is what --json prints of a plan: all lengths in the unit of the stock's length, x along the grain.
 func planRecordOf(p engine.CutPlan) planRecord {
-	r := planRecord{Plan: p.Name, Reason: p.Reason, Sheets: []sheetRecord{}}
+	r := planRecord{Plan: p.Name, Stock: p.Stock, Reason: p.Reason, Sheets: []sheetRecord{}}
 	if p.Reason != "" {
 		return r
 	}

@@ -32,22 +32,18 @@ func exportCommand() *cobra.Command {
 }
 
 func export(cmd *cobra.Command, file, out string) error {
-	if out == "" {
-		return usage("where to? For example: gusset export %s -o %s", typed(file),
-			typed(strings.TrimSuffix(filepath.Base(file), ".gusset")+".xlsx"))
-	}
-	if ext := filepath.Ext(out); !strings.EqualFold(ext, ".xlsx") {
-		return usage("%s: a workbook's name ends in .xlsx", out)
+	if err := workbookFile.checkWanted(cmd, file, out); err != nil {
+		return err
 	}
 	sheet, err := project.Load(file)
 	if err != nil {
 		return err
 	}
 	m := sheet.Model
-	failing := printDiags(cmd, countRemarks(cmd, file, m.Problems()), false)
+	failing := finish(cmd, file, m)
 	if len(m.Mistakes()) > 0 {
 		fmt.Fprintf(cmd.ErrOrStderr(), "%s is not written: mend the sheet first\n", project.Shown(out))
-		return &failure{status: sheetErrors}
+		return failing
 	}
 	text, err := project.Read(file)
 	if err != nil {
@@ -61,12 +57,11 @@ func export(cmd *cobra.Command, file, out string) error {
 		return ioFailure(err)
 	}
 	printExported(cmd, out, sum, variantNames(m))
-	if failing > 0 {
+	if failing != nil {
 		fmt.Fprintf(cmd.ErrOrStderr(), "what has no result shows an error in %s too, "+
 			"until the values that it rests on are changed\n", project.Shown(out))
-		return &failure{status: sheetErrors}
 	}
-	return nil
+	return failing
 }
 
 // printExported tells what has been written, and what could not be taken over as it is.

@@ -10,10 +10,10 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"gusset/engine"
 	"gusset/sheets/fill"
 	"gusset/sheets/project"
 	"gusset/sheets/report"
+	"gusset/sheets/text"
 )
 
 const fillHelp = `Ask for what is still empty in a sheet, then for what is still a guess, one
@@ -32,7 +32,8 @@ out. Choices go by their number or their beginning. Each answer is written at
 once, and no other line is touched.
   Enter     leaves it as it is        ok   confirms a guess
   <         goes back                 .    ends, as Ctrl-C does
-  + NAME    adds a row to the table that is asked for; + like ROW copies one
+  + NAME    adds a row to the table that is asked for
+  + NAME like ROW   adds one as that ROW is
   NAME : VALUE   sets any given value
 A choice that is not a row yet of the table it is chosen from can be added.
 
@@ -50,36 +51,11 @@ func fillCommand() *cobra.Command {
 		Example: "  gusset fill my-model.gusset\n  gusset fill my-model.gusset weighed\n" +
 			"  gusset fill my-model.gusset --page Wing\n  gusset fill my-model.gusset < measured.txt",
 		Args:              oneSheetOrMore,
-		ValidArgsFunction: givenNames,
+		ValidArgsFunction: sheetThen(givenNames),
 		RunE:              func(cmd *cobra.Command, args []string) error { return fillIn(cmd, args[0], args[1:], o) },
 	}
 	cmd.Flags().StringVarP(&o.page, "page", "p", "", "ask only for what is on this `PAGE`")
 	return cmd
-}
-
-// givenNames completes the names of given cells, and of columns with given entries, of the sheet that is the first
-// argument and of those that it uses.
-func givenNames(cmd *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
-	if len(args) == 0 {
-		return sheetFiles(cmd, args, typed)
-	}
-	sheet, err := project.Load(args[0])
-	if err != nil {
-		return nil, cobra.ShellCompDirectiveNoFileComp
-	}
-	var names []string
-	seen := map[string]bool{}
-	for _, v := range engine.Givens(sheet.Model) {
-		name := v.Name
-		if v.Table != "" {
-			name = v.Table + "." + v.Column
-		}
-		if !seen[name] {
-			seen[name] = true
-			names = append(names, name)
-		}
-	}
-	return names, cobra.ShellCompDirectiveNoFileComp
 }
 
 func fillIn(cmd *cobra.Command, file string, names []string, o fillOptions) error {
@@ -207,7 +183,7 @@ func (d *filling) nextStep() string {
 	return next(steps...)
 }
 
-// ask prints a question, and returns what stands before its answer.
+// ask prints a question, and returns what is before its answer.
 func (d *filling) ask(q fill.Question) string {
 	d.b.WriteString("\n")
 	switch q.Kind {
@@ -288,7 +264,11 @@ func (d *filling) tell(r fill.Reply) error {
 	case r.Wrong != nil && d.lines.pipe():
 		return &failure{sheetErrors, r.Wrong}
 	case r.Wrong != nil:
-		for line := range strings.SplitSeq(r.Wrong.Error(), "\n") {
+		said := r.Wrong.Error()
+		if mistake := (text.Diag{}); errors.As(r.Wrong, &mistake) {
+			said = mistake.InColumns(pageWidth - 4)
+		}
+		for line := range strings.SplitSeq(said, "\n") {
 			d.b.WriteString("    " + paint.bad(line) + "\n")
 		}
 	case len(r.Moves) > 0:
@@ -312,10 +292,9 @@ func movesInLine(r fill.Reply) string {
 	for i, m := range r.Moves {
 		part := m.Name + " "
 		if s := report.Show(m.Value); m.IsCheck {
-			part += s.Marks.After(strings.TrimSpace(s.State.Now()))
+			part += s.Marks.After(s.State.Now())
 		} else {
-			c := report.ChangeOf(m)
-			part += strings.TrimSpace(c.Before + " → " + strings.TrimSpace(c.After+" "+c.AfterText) + " " + c.Why)
+			part += report.ChangeOf(m).String()
 		}
 		if i > 0 && widthOf(said)+widthOf(part) > 2*(pageWidth-4)-20 {
 			return said + fmt.Sprintf("; and %d more", len(r.Moves)-i)

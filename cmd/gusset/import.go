@@ -63,16 +63,13 @@ func importCommand() *cobra.Command {
 // importing is how values are taken back.
 type importing struct{ write, otherSheet, all bool }
 
-// isLines reports whether a file has lines NAME : VALUE: a text file, by its name.
-func isLines(file string) bool { return strings.EqualFold(filepath.Ext(file), ".txt") }
-
 // workbookAndSheet is for import.
 func workbookAndSheet(_ *cobra.Command, args []string) error {
-	isBook := func(arg string) bool { return strings.EqualFold(filepath.Ext(arg), ".xlsx") }
+	isBook := workbookFile.has
 	switch {
 	case len(args) == 2 && isBook(args[1]) && !isBook(args[0]):
 		return usage("the workbook comes first: gusset import %s %s", typed(args[1]), typed(args[0]))
-	case len(args) == 2 && (isBook(args[0]) || isLines(args[0])):
+	case len(args) == 2 && (isBook(args[0]) || linesFile.has(args[0])):
 		return nil
 	case len(args) == 2:
 		return usage("%s: a workbook's name ends in .xlsx: open it in your spreadsheet program and save it as .xlsx; "+
@@ -135,7 +132,7 @@ func readReturned(book, file string, m *engine.Model, sheet []byte, how importin
 	defer f.Close()
 	src := workbook.Source{File: project.Shown(filepath.Base(file)), Text: sheet}
 	returned, err := (*workbook.Returned)(nil), error(nil)
-	if isLines(book) {
+	if linesFile.has(book) {
 		var lines []byte
 		if lines, err = io.ReadAll(io.LimitReader(f, workbook.MaxLinesBytes+1)); err == nil {
 			returned, err = workbook.ReturnLines(lines, m, src, how.otherSheet)
@@ -163,7 +160,7 @@ func readReturned(book, file string, m *engine.Model, sheet []byte, how importin
 func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *workbook.Returned, how importing) error {
 	b, shown := printed(cmd), project.Shown(file)
 	made := "the workbook was made"
-	if isLines(book) {
+	if linesFile.has(book) {
 		made = "they were saved"
 	}
 	fmt.Fprintf(b, "%s, made from %s\n", project.Shown(book), cmp.Or(r.From, "no sheet that it names"))
@@ -192,7 +189,7 @@ func printReturned(cmd *cobra.Command, m *engine.Model, book, file string, r *wo
 // printEffects puts the changed values into the sheet, and shows them and what they do to everything else.
 func printEffects(b sink, m *engine.Model, book string, back *workbook.Returned, all bool) error {
 	where := "Changed in the workbook"
-	if isLines(book) {
+	if linesFile.has(book) {
 		where = "Changed in the lines"
 	}
 	doubts := doubtsOf(m, back)
@@ -212,8 +209,9 @@ func printEffects(b sink, m *engine.Model, book string, back *workbook.Returned,
 		return ioFailure(fmt.Errorf("what has been changed cannot be put into the sheet: %v", err))
 	}
 	for i := range r.Changes {
-		if c := &r.Changes[i]; !c.IsText && typed[c.Name] != "" {
-			c.ShowAs(typed[c.Name]) // as it will be written, whatever its step
+		c := &r.Changes[i]
+		if as := typed[c.Name]; !c.IsText && strings.Trim(as, "0123456789/.- ") == "" && as != "" {
+			c.ShowAs(as) // as it will be written, whatever its step; what has a unit or a ± is shown as any other value
 		}
 	}
 	values := map[string]bool{}
@@ -291,7 +289,7 @@ func checksFail(checks []engine.Move) string {
 	for _, c := range checks {
 		names = append(names, c.Name)
 	}
-	return together(names, 3, "more") + " fail"
+	return report.Together(names, 3, "more", "and") + " fail"
 }
 
 // mostElsewhere is how many values of used sheets are put into one command.
@@ -340,19 +338,10 @@ func printRemarks(b sink, heading string, remarks []workbook.Remark, all bool) {
 		if of := names[r.Text]; of != nil && (all || len(of) == 1) {
 			writeHanging(b, "  - ", r.Name+" "+r.Text, plain)
 		} else if of != nil {
-			writeHanging(b, "  - ", together(of, 3, "others")+": each "+r.Text, plain)
+			writeHanging(b, "  - ", report.Together(of, 3, "others", "and")+": each "+r.Text, plain)
 			delete(names, r.Text)
 		}
 	}
-}
-
-// together lists names, at most the first few of them and how many others there are.
-func together(names []string, most int, others string) string {
-	if more := len(names) - most; more > 1 {
-		names = append(slices.Clone(names[:most]), fmt.Sprintf("%d %s", more, others))
-	}
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " and " + names[last]
 }
 
 // putBack puts the changed values into the sheet's text.

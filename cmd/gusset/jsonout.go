@@ -33,8 +33,15 @@ func (j *jsonPrinter) put(name string, v any) {
 	j.err = cmp.Or(j.err, err, unprinted)
 }
 
-// object prints what inside puts, under a name or as the next value of a list.
-func (j *jsonPrinter) object(name string, inside func()) { j.within(name, "{}", inside) }
+// printObject prints one object, and returns what went wrong.
+func printObject(out sink, inside func(*jsonPrinter)) error {
+	j := newJSON(out)
+	j.object(func() { inside(j) })
+	return asIOFailure(j.err)
+}
+
+// object prints what inside puts, as the next value of a list.
+func (j *jsonPrinter) object(inside func()) { j.within("", "{}", inside) }
 
 // list prints what inside puts, under a name or as the next value of a list.
 func (j *jsonPrinter) list(name string, inside func()) { j.within(name, "[]", inside) }
@@ -69,7 +76,7 @@ func (j *jsonPrinter) next(name string) {
 }
 
 // putAll prints a list of what is made of each of some things.
-func putAll[T any](j *jsonPrinter, name string, things []T, record func(T) any) {
+func putAll[T, R any](j *jsonPrinter, name string, things []T, record func(T) R) {
 	j.list(name, func() {
 		for _, t := range things {
 			j.put("", record(t))

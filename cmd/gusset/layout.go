@@ -19,15 +19,15 @@ const (
 	endless   = 400 // beyond it nobody follows a line
 )
 
-// How wide what is printed may be: texts, and what stands in columns.
+// How wide what is printed may be: texts, and what is in columns.
 var (
 	pageWidth  = widest
 	tableWidth = widest
 )
 
 // fitPage takes the width of a page from COLUMNS, the environment variable for the width of the terminal (POSIX.1-2017,
-// Base Definitions, section 8.3), or else from the terminal itself, 0 where there is none. What is no number is passed
-// over. Texts do not get wider than they are read with ease.
+// Base Definitions, section 8.3), or else from the terminal itself, 0 where there is none. What is not a number is
+// passed over. Texts do not get wider than they are read with ease.
 func fitPage(columns string, terminal int) {
 	if n, err := strconv.Atoi(columns); err == nil && n > 0 {
 		terminal = n

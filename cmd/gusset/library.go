@@ -34,7 +34,7 @@ func libraryCommand() *cobra.Command {
 		Example: "  gusset library\n  gusset library balance\n  gusset library stall_speed\n" +
 			"  gusset library tail area\n  gusset library 'rubber bands'\n  gusset library landing gear --all\n" +
 			"  gusset library balance --text",
-		ValidArgsFunction: libraryNames,
+		ValidArgsFunction: complete(func([]string) []string { return namesIn(wholeLibrary().Library()) }),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			out := printed(cmd)
 			switch {
@@ -55,11 +55,6 @@ func libraryCommand() *cobra.Command {
 
 func wholeLibrary() *engine.Model {
 	return engine.LoadLibrary(engine.Sources{Library: library.Pages()})
-}
-
-// libraryNames completes the names of pages, formulas, tables and constants.
-func libraryNames(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	return namesIn(wholeLibrary().Library()), cobra.ShellCompDirectiveNoFileComp
 }
 
 // namesIn returns the names of pages and of all that is on them.
@@ -98,7 +93,7 @@ type entry struct {
 	show func(b sink)
 }
 
-// everything lists what stands on some pages.
+// everything lists what is on some pages.
 func everything(pages []engine.LibraryPage) []entry {
 	var list []entry
 	for _, p := range pages {

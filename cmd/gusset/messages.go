@@ -8,7 +8,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"gusset/engine"
 	"gusset/sheets/project"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 )
 
@@ -65,7 +67,25 @@ func printDiags(cmd *cobra.Command, ds text.Diags, all bool) int {
 		if i >= len(errs) {
 			d.Msg = "remark: " + d.Msg
 		}
-		fmt.Fprintln(cmd.ErrOrStderr(), d.Error())
+		fmt.Fprintln(cmd.ErrOrStderr(), d.InColumns(pageWidth))
 	}
 	return len(errs)
+}
+
+// countRemarks says how many of some messages are remarks, which can be longer than all else, and returns the others.
+func countRemarks(cmd *cobra.Command, file string, ds text.Diags) text.Diags {
+	errs := slices.DeleteFunc(slices.Clone(ds), func(d text.Diag) bool { return d.Sev == text.Remark })
+	if n := len(ds) - len(errs); n > 0 {
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s; gusset show %s has them\n", report.Count(n, "remark"), typed(file))
+	}
+	return errs
+}
+
+// finish writes the errors of a sheet to standard error, after what a command has printed, and says how many remarks
+// there are. It returns how it all went.
+func finish(cmd *cobra.Command, file string, m *engine.Model) error {
+	if printDiags(cmd, countRemarks(cmd, file, m.Problems()), false) > 0 {
+		return &failure{status: sheetErrors}
+	}
+	return nil
 }

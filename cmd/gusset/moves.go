@@ -34,13 +34,18 @@ func printFlips(b sink, moves []engine.Move) {
 	flips := report.Flips(moves)
 	names := min(widestOf(flips, func(m engine.Move) string { return m.Name }), pageWidth/3)
 	for _, m := range flips {
-		s := report.Show(m.Value)
-		lead := "  " + paintOf(s.State)(s.State.Now()) + "  " + paint.name(padRight(m.Name, names)) + "  "
-		if marks := s.Marks.String(); marks != "" {
-			lead += marks + "  "
-		}
-		writeNote(b, lead, beside(report.BesideFlip(m)))
+		printFlip(b, m, "  ", len(report.Fails.Now()), names)
 	}
+}
+
+// printFlip prints how a check stands now and its name, each at least so wide, and what is said beside it.
+func printFlip(b sink, m engine.Move, indent string, stateW, nameW int) {
+	s := report.Show(m.Value)
+	lead := indent + paintOf(s.State)(padRight(s.State.Now(), stateW)) + "  " + paint.name(padRight(m.Name, nameW)) + "  "
+	if marks := s.Marks.String(); marks != "" {
+		lead += marks + "  "
+	}
+	writeNote(b, lead, report.BesideFlip(m))
 }
 
 // printPageMoves prints what moved on a page. Of a table with many entries only the first are printed.
@@ -57,7 +62,7 @@ func printPageMoves(b sink, moves []engine.Move, all bool) {
 	}
 }
 
-// moveGrid is how lines of what moved stand in columns: name, before, after, unit, change, percent.
+// moveGrid is how lines of what moved are put in columns: name, before, after, unit, change, percent.
 type moveGrid struct {
 	name  int
 	width [moveColumns]int
@@ -80,10 +85,10 @@ func moveLines(moves []engine.Move) []string {
 			g.width[k] = max(g.width[k], widthOf(c))
 		}
 	}
-	for g.shown > 3 && 6+g.behind() > pageWidth {
+	for g.shown > 3 && 6+g.afterName() > pageWidth {
 		g.shown--
 	}
-	g.name = min(g.name, max(0, pageWidth-4-2-g.behind()))
+	g.name = min(g.name, max(0, pageWidth-4-2-g.afterName()))
 	lines := make([]string, len(moves))
 	for i, m := range moves {
 		lines[i] = g.line(m.Name, changes[i])
@@ -91,8 +96,8 @@ func moveLines(moves []engine.Move) []string {
 	return lines
 }
 
-// behind is how much room is taken after the name.
-func (g *moveGrid) behind() int {
+// afterName is how much room is taken after the name.
+func (g *moveGrid) afterName() int {
 	total := g.width[0] + 3 + g.width[1]
 	if g.width[2] > 0 {
 		total += 1 + g.width[2]
@@ -103,12 +108,12 @@ func (g *moveGrid) behind() int {
 	return total
 }
 
-// moveCells returns what stands in columns after the name of a number that moved.
+// moveCells returns what is in columns after the name of a number that moved.
 func moveCells(c report.Change) [moveColumns]string {
 	return [moveColumns]string{c.Before, c.After, c.AfterText, c.By, c.Percent}
 }
 
-// line writes a value that moved. A name that is too long stands on a line of its own.
+// line writes a value that moved. A name that is too long is on a line of its own.
 func (g *moveGrid) line(name string, c report.Change) string {
 	var b strings.Builder
 	lead := "    " + paint.name(padRight(name, g.name)) + "  "
@@ -118,6 +123,10 @@ func (g *moveGrid) line(name string, c report.Change) string {
 	}
 	if !c.Numbers {
 		lead += c.Before + " → "
+		if 4+g.name+2+widthOf(c.Before+" → "+c.After) > pageWidth {
+			b.WriteString(strings.TrimRight(lead, " ") + "\n")
+			lead = strings.Repeat(" ", 8)
+		}
 		if c.After != "" {
 			lead += c.After + "  "
 		}

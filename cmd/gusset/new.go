@@ -64,13 +64,8 @@ func newCommand() *cobra.Command {
 	cmd.Flags().StringSliceVar(&opt.with, "with", nil, "add these `PAGES`, with commas between them")
 	cmd.Flags().BoolVar(&opt.list, "list", false, "list the starters, and the pages that go with each")
 	cmd.Flags().BoolVar(&opt.metric, "metric", false, "millimetres, grams and metric stock")
-	complete := func(names func() []string) func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-		return func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-			return names(), cobra.ShellCompDirectiveNoFileComp
-		}
-	}
-	cmd.RegisterFlagCompletionFunc("from", complete(library.StarterNames))
-	cmd.RegisterFlagCompletionFunc("with", complete(func() []string { return pagesOfAll(false) }))
+	completeFlag(cmd, "from", func([]string) []string { return library.StarterNames() })
+	completeFlag(cmd, "with", func([]string) []string { return pagesOfAll(false) })
 	return cmd
 }
 

@@ -48,12 +48,11 @@ and high hold 95 of 100 builds, and holds is null where undeclared is not 0.
 --csv has a line for each.`
 
 type oddsOptions struct {
-	builds  int
-	seed    uint64
-	variant string
-	sets    []string
-	all     bool
+	settings
 	recordForm
+	builds int
+	seed   uint64
+	all    bool
 }
 
 func oddsCommand() *cobra.Command {
@@ -65,17 +64,15 @@ func oddsCommand() *cobra.Command {
 		Example: "  gusset odds my-model.gusset\n  gusset odds my-model.gusset cg battery_at\n" +
 			"  gusset odds my-model.gusset --set 'rack.wood_waste=20 ± 5' --builds 1000 --seed 7",
 		Args:              sheetAndNames,
-		ValidArgsFunction: cellNames,
+		ValidArgsFunction: sheetThen(cellNames),
 		RunE:              func(cmd *cobra.Command, args []string) error { return odds(cmd, args[0], args[1:], o) },
 	}
 	f := cmd.Flags()
 	f.IntVar(&o.builds, "builds", 0, "draw so `MANY` builds, instead of as many as it takes")
 	f.Uint64Var(&o.seed, "seed", defaultSeed, "draw other builds: the same `NUMBER` always gives the same ones")
-	f.StringVar(&o.variant, "variant", "", "ask about this `VARIANT` of the sheet")
-	f.StringArrayVar(&o.sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
+	o.settings.addTo(cmd, "ask about", forOnce)
 	f.BoolVar(&o.all, "all", false, "list every share and every value without a ±, however small or many")
-	o.addTo(f, "the odds", ", a line for each result and check")
-	completeVariants(cmd, "variant")
+	o.recordForm.addTo(f, "the odds", ", a line for each result and check")
 	return cmd
 }
 
@@ -89,11 +86,9 @@ const defaultSeed = 1
 // namesOn returns the results and checks on some pages.
 func namesOn(pages []report.Page) []string {
 	var names []string
-	for _, p := range pages {
-		for _, it := range p.Items {
-			if it.Cell != nil && it.Cell.Kind != engine.Given && (it.Cell.IsNumber() || it.Cell.Kind == engine.Check) {
-				names = append(names, it.Cell.Name)
-			}
+	for c := range report.Cells(pages) {
+		if c.Kind != engine.Given && (c.IsNumber() || c.Kind == engine.Check) {
+			names = append(names, c.Name)
 		}
 	}
 	return names
@@ -102,18 +97,12 @@ func namesOn(pages []report.Page) []string {
 // quickBuilds is how many builds are drawn beside a sheet that is shown, so that nobody waits for it.
 const quickBuilds = 20_000
 
-// addOdds puts how sure they are beside the results and checks on some pages, by a few builds.
-func addOdds(cmd *cobra.Command, m *engine.Model, pages []report.Page) (*engine.Odds, error) {
-	found, err := engine.OddsOf(cmd.Context(), m,
-		engine.OddsOptions{Names: namesOn(pages), Builds: quickBuilds, Seed: defaultSeed})
-	if err != nil {
-		return nil, usage("%v", err)
-	}
-	report.AddOdds(pages, found)
-	return found, nil
+// quickOdds returns the odds of some results and checks by a few builds.
+func quickOdds(cmd *cobra.Command, m *engine.Model, names []string) (*engine.Odds, error) {
+	return engine.OddsOf(cmd.Context(), m, engine.OddsOptions{Names: names, Builds: quickBuilds, Seed: defaultSeed})
 }
 
-// printOddsFoot says below a sheet how the odds were found that stand beside its values.
+// printOddsFoot says below a sheet how the odds beside its values were found.
 func printOddsFoot(b sink, o *engine.Odds, all bool) {
 	if o != nil {
 		b.WriteString("\n")
@@ -140,14 +129,11 @@ func odds(cmd *cobra.Command, file string, names []string, o oddsOptions) error 
 	if cmd.Flags().Changed("builds") && o.builds <= 0 {
 		return usage("--builds takes a number above 1, such as --builds 100000")
 	}
-	sheet, err := project.Load(file)
+	sheet, err := o.load(file)
 	if err != nil {
 		return err
 	}
 	m := sheet.Model
-	if err := prepare(m, o.variant, o.sets); err != nil {
-		return err
-	}
 	if len(names) == 0 {
 		names = asked(m)
 	}
@@ -167,23 +153,18 @@ func odds(cmd *cobra.Command, file string, names []string, o oddsOptions) error 
 	}
 	wrong := report.FindWrong(m, m.Problems())
 	b := printed(cmd)
-	switch {
-	case o.json:
-		j := newJSON(b)
-		printOddsRecord(j, m, file, found, wrong)
-		err = j.err
-	case o.csv.asked:
-		err = o.csv.print(b, func(w *csvPrinter) { printOddsCSV(w, found) })
-	default:
-		fmt.Fprintln(b, paint.heading(m.Title()))
-		printWrong(b, wrong)
-		printOdds(b, m, found, o)
-	}
+	err = o.print(b, func(j *jsonPrinter) { putOdds(j, m, file, found, wrong) },
+		func(w *csvPrinter) { printOddsCSV(w, found) },
+		func() {
+			fmt.Fprintln(b, paint.heading(m.Title()))
+			printWrong(b, wrong)
+			printOdds(b, m, found, o)
+		})
 	if err != nil {
-		return ioFailure(err)
+		return err
 	}
-	if printDiags(cmd, countRemarks(cmd, file, m.Problems()), false) > 0 {
-		return &failure{status: sheetErrors}
+	if err := finish(cmd, file, m); err != nil {
+		return err
 	}
 	if found.Stopped {
 		return &failure{status: stoppedByHand}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -112,27 +113,15 @@ func printUndeclared(b sink, pad string, all bool, odds ...*engine.Odds) {
 		return
 	}
 	slices.SortStableFunc(list, func(a, b *counted) int {
-		switch {
-		case a.flips != b.flips:
-			return b.flips - a.flips
-		case a.moves > b.moves:
-			return -1
-		case a.moves < b.moves:
-			return 1
-		}
-		return 0
+		return cmp.Or(b.flips-a.flips, cmp.Compare(b.moves, a.moves))
 	})
-	shown := list
-	if !all {
-		shown = list[:min(len(list), undeclaredShown)]
-	}
 	var names []string
-	for _, c := range shown {
+	for _, c := range list {
 		names = append(names, c.name)
 	}
 	said := report.Count(len(list), "value") + " behind these with neither a ± nor a weighing"
-	if len(shown) < len(list) {
-		said += "; those that count most, a tenth off either way: " + strings.Join(names, ", ")
+	if !all && len(names) > undeclaredShown {
+		said += "; those that count most, a tenth off either way: " + strings.Join(names[:undeclaredShown], ", ")
 	} else {
 		said += ", those that count most first: " + strings.Join(names, ", ")
 	}

@@ -61,20 +61,8 @@ func printOddsResult(b sink, m *engine.Model, r *engine.OddsResult, builds int, 
 		}
 		return
 	}
-	unit := r.Unit.String()
-	if r.Unit.Mixed() {
-		unit = ""
-	}
-	least := ""
-	if len(r.Undeclared) > 0 {
-		least = "at least "
-	}
-	line := "95 of 100 builds: " + least + report.Between(r.Value, r.Low, r.High, r.SD)
-	if unit != "" {
-		line += " " + unit
-	}
-	line += "; first order: " + firstOrderOf(r)
-	switch remark := remarkOn(r); {
+	line := "95 of 100 builds: " + report.RangeOf(r) + "; first order: " + firstOrderOf(r)
+	switch remark, _ := remarkOn(r); {
 	case remark != "" && math.IsNaN(r.First.SD):
 		line += " " + remark
 	case remark != "":
@@ -93,23 +81,22 @@ func firstOrderOf(r *engine.OddsResult) string {
 	return report.Between(r.Value, r.First.Low, r.First.High, r.SD)
 }
 
-// remarkOn says in a few words how first order is off; nothing where that is not to be seen.
-func remarkOn(r *engine.OddsResult) string {
+// remarkOn is report.RemarkOnOdds; nothing where it is not to be seen.
+func remarkOn(r *engine.OddsResult) (short, legend string) {
 	if firstOrderOf(r) == report.Between(r.Value, r.Low, r.High, r.SD) {
-		return ""
+		return "", ""
 	}
 	return report.RemarkOnOdds(r)
 }
 
-// printOddsRemarks says once what the words mean that stand after first orders.
+// printOddsRemarks says once what the words after first orders mean.
 func printOddsRemarks(b sink, o *engine.Odds) {
 	var said []string
 	for i := range o.Results {
-		r := &o.Results[i]
-		if hasRange(r) && remarkOn(r) != "" {
-			if one := fmt.Sprintf("%q: %s", remarkOn(r), report.RemarkLegend(r)); !slices.Contains(said, one) {
-				said = append(said, one)
-			}
+		short, legend := remarkOn(&o.Results[i])
+		one := fmt.Sprintf("%q: %s", short, legend)
+		if hasRange(&o.Results[i]) && short != "" && !slices.Contains(said, one) {
+			said = append(said, one)
 		}
 	}
 	if len(said) > 0 {

@@ -46,49 +46,38 @@ type outcomeRecord struct {
 	Undeclared int     `json:"undeclared"`
 }
 
-// numberOrNull is a number as JSON has it, null where there is none.
-func numberOrNull(x float64) any {
-	if math.IsNaN(x) || math.IsInf(x, 0) {
-		return nil
+// putOdds puts what --json prints into an object.
+func putOdds(j *jsonPrinter, m *engine.Model, file string, o *engine.Odds, wrong report.Wrong) {
+	putSheet(j, m, file)
+	j.put("builds", o.Builds)
+	j.put("seed", o.Seed)
+	j.put("stopped", o.Stopped)
+	if len(o.Kept) > 0 {
+		j.put("kept", o.Kept)
 	}
-	return x
-}
-
-// printOddsRecord prints what --json prints.
-func printOddsRecord(j *jsonPrinter, m *engine.Model, file string, o *engine.Odds, wrong report.Wrong) {
-	j.object("", func() {
-		j.put("sheet", m.Title())
-		j.put("file", file)
-		if v := m.Variant(); v != "" {
-			j.put("variant", v)
-		}
-		j.put("builds", o.Builds)
-		j.put("seed", o.Seed)
-		j.put("stopped", o.Stopped)
-		if len(o.Kept) > 0 {
-			j.put("kept", o.Kept)
-		}
-		putAll(j, "results", o.Results, func(r engine.OddsResult) any { return oddsResultOf(r) })
-		putAll(j, "checks", o.Checks, func(c engine.CheckOdds) any { return checkOddsOf(c, o.Builds) })
-		putWrong(j, wrong)
-	})
+	putAll(j, "results", o.Results, oddsResultOf)
+	putAll(j, "checks", o.Checks, func(c engine.CheckOdds) checkOddsRecord { return checkOddsOf(c, o.Builds) })
+	putWrong(j, wrong)
 }
 
 func checkOddsOf(c engine.CheckOdds, builds int) checkOddsRecord {
 	return checkOddsRecord{c.Name, outcomeRecordOf(c.Outcome, builds)}
 }
 
-// outcomeRecordOf has no odds where nobody can tell them.
 func outcomeRecordOf(o engine.Outcome, builds int) outcomeRecord {
-	r := outcomeRecord{Waits: o.Waits, None: o.None, Undeclared: len(o.Undeclared)}
-	if len(o.Undeclared) == 0 && builds > 0 {
-		r.Holds = o.Holds
+	return outcomeRecord{orNull(holdsIn(o, builds)), o.Waits, o.None, len(o.Undeclared)}
+}
+
+// holdsIn returns in which share of builds something holds, NaN where nobody can tell.
+func holdsIn(o engine.Outcome, builds int) float64 {
+	if len(o.Undeclared) > 0 || builds == 0 {
+		return math.NaN()
 	}
-	return r
+	return o.Holds
 }
 
 func oddsResultOf(r engine.OddsResult) oddsResultRecord {
-	n := numberOrNull
+	n := orNull
 	record := oddsResultRecord{
 		Name: r.Name, Unit: r.Unit.String(), Value: valueOf(r.Value),
 		Mean: n(r.Mean), SD: n(r.SD), Low: n(r.Low), High: n(r.High),
@@ -118,11 +107,7 @@ func printOddsCSV(w *csvPrinter, o *engine.Odds) {
 			none, r.Waits, r.None, len(r.Undeclared), first, share)
 	}
 	for _, c := range o.Checks {
-		holds := c.Holds
-		if len(c.Undeclared) > 0 || o.Builds == 0 {
-			holds = none
-		}
-		w.put(c.Name, "check", "", c.Value, none, none, none, none, none, none, none, holds, c.Waits, c.None,
-			len(c.Undeclared), "", none)
+		w.put(c.Name, "check", "", c.Value, none, none, none, none, none, none, none, holdsIn(c.Outcome, o.Builds), c.Waits,
+			c.None, len(c.Undeclared), "", none)
 	}
 }

@@ -60,7 +60,7 @@ func (o *output) again() {
 	o.left = maxPrinted
 }
 
-// messages is where a command's messages go, behind what it has printed before.
+// messages is where a command's messages go, after what it has printed before.
 type messages struct {
 	output
 	printed *output

@@ -25,7 +25,7 @@ func (p *panel) graph(outline bool) []string {
 	}
 	x, y, c, from := frame()
 	for k, s := range p.Series {
-		p.draw(c, x, y, s, p.mark(k))
+		p.draw(c, x, y, s, p.marks()[k])
 		if last := len(s.Ys) - 1; outline && p.Has(s, last) && p.Has(s, 0) {
 			c.line(c.at(x.Share(p.Xs[last]), y.Share(s.Ys[last])), c.at(x.Share(p.Xs[0]), y.Share(s.Ys[0])))
 		}
@@ -86,23 +86,18 @@ func (p *panel) along(axis func(gaps int) report.Axis, from int) (x report.Axis,
 // draw draws one series. A point that has no neighbour to be joined with is marked even when it is the only series.
 func (p *panel) draw(c *canvas, x, y report.Axis, s report.Series, mark string) {
 	place := func(i int) point { return c.at(x.Share(p.Xs[i]), y.Share(s.Ys[i])) }
-	joined := false
-	for i := range s.Ys {
-		if !p.Has(s, i) {
-			joined = false
-			continue
+	for _, run := range report.Runs(len(s.Ys), func(i int) bool { return p.Has(s, i) }) {
+		for i := run[0]; i < run[1]; i++ {
+			if i+1 < run[1] {
+				c.line(place(i), place(i+1))
+			}
+			switch {
+			case mark != "":
+				c.mark(place(i), rune(mark[0]))
+			case p.ascii || run[1]-run[0] == 1:
+				c.mark(place(i), rune(seriesMarks[0]))
+			}
 		}
-		next := i+1 < len(s.Ys) && p.Has(s, i+1)
-		if next {
-			c.line(place(i), place(i+1))
-		}
-		switch {
-		case mark != "":
-			c.mark(place(i), rune(mark[0]))
-		case p.ascii || !next && !joined:
-			c.mark(place(i), rune(seriesMarks[0]))
-		}
-		joined = next
 	}
 }
 
@@ -161,7 +156,7 @@ func (p *panel) bar(x report.Axis, width, k, i int) string {
 	rule, y := p.rules(), p.Series[k].Ys[i]
 	place := func(v float64) int { return int(math.Round(x.Share(v) * float64(width-1))) }
 	fill := rule.bar
-	if mark := p.mark(k); mark != "" {
+	if mark := p.marks()[k]; mark != "" {
 		fill = mark
 	}
 	zero := place(0)

@@ -59,7 +59,7 @@ func printOutsideLegend(b sink, marked bool) {
 	}
 }
 
-// printItems prints what stands on a page; cells that follow one another share their columns.
+// printItems prints what is on a page; cells that follow one another share their columns.
 func printItems(b sink, items []report.Item) {
 	var cells []*report.Cell
 	for _, it := range items {
@@ -86,7 +86,7 @@ func printUnreadable(b sink, why string) {
 	b.WriteString("    " + paint.bad(report.NoResult.String()) + "  " + paint.faint(why) + "\n")
 }
 
-// paintOf returns the colour of what stands in the place of a value.
+// paintOf returns the colour of what is in the place of a value.
 func paintOf(s report.State) func(a ...any) string {
 	switch {
 	case s.IsBad():
@@ -122,19 +122,8 @@ func printCell(b sink, c *report.Cell, nameW, valueW, unitW int) {
 	if after := c.Shown.AfterText(); after != "" {
 		lead += " " + after
 	}
-	writeNote(b, padRight(lead, 2+nameW+3+valueW+1+unitW)+"  ", beside(withOdds(c)))
+	writeNote(b, padRight(lead, 2+nameW+3+valueW+1+unitW)+"  ", c.Beside())
 }
-
-// withOdds returns what stands beside a cell, how sure it is first.
-func withOdds(c *report.Cell) []string {
-	if c.Odds == "" {
-		return report.Beside(c.Cell)
-	}
-	return append([]string{c.Odds}, report.Beside(c.Cell)...)
-}
-
-// beside joins what stands beside a value.
-func beside(said []string) string { return strings.Join(said, " · ") }
 
 // writeNote writes a note after a lead, wrapped below itself; below the lead where there is little room for it, or not
 // enough for one of its words.
@@ -157,7 +146,7 @@ func writeNote(b sink, lead, note string) {
 	}
 }
 
-// printChecks sums up how the checks stand, and names those that do not hold.
+// printChecks sums up how many checks hold and fail, and names those that do not hold.
 func printChecks(b sink, s *report.Sheet, pages []report.Page) {
 	if checks := s.ChecksOn(pages); checks.String() != "" {
 		b.WriteString("\n")

@@ -9,42 +9,45 @@ import (
 	"gusset/sheets/report"
 )
 
-// printRecord prints what --json prints of a sheet. Values are in the unit beside them, at full precision; a text is a
-// string, yes and no are true and false, and what is not known is null. Mistakes are those in the text; what rests on
-// one has no result.
-func printRecord(j *jsonPrinter, m *engine.Model, file string, view *report.Sheet, pages []report.Page) {
-	j.object("", func() {
-		j.put("sheet", m.Title())
-		j.put("file", file)
-		if v := m.Variant(); v != "" {
-			j.put("variant", v)
+// putRecord puts what --json prints of a sheet into an object. Values are in the unit beside them, at full precision; a
+// text is a string, yes and no are true and false, and what is not known is null. Mistakes are those in the text; what
+// rests on one has no result.
+func putRecord(j *jsonPrinter, m *engine.Model, file string, view *report.Sheet, pages []report.Page) {
+	putSheet(j, m, file)
+	j.listItems("cells", pages, func(it report.Item) {
+		if c := it.Cell; c != nil && c.Kind != engine.Check {
+			j.put("", cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text,
+				report.StatusCode(c.Value), toleranceOf(c.Value), c.Guess, c.Guesses, c.Remarks, c.Remarked,
+				c.Choices, c.Note, c.Reason})
 		}
-		j.listItems("cells", pages, func(it report.Item) {
-			if c := it.Cell; c != nil && c.Kind != engine.Check {
-				j.put("", cellRecord{c.Name, c.Page, c.Kind.String(), valueOf(c.Value), c.Unit.String(), c.Text,
-					report.StatusCode(c.Value), toleranceOf(c.Value), c.Guess, c.Guesses, c.Remarks, c.Remarked,
-					c.Choices, c.Note, c.Reason})
-			}
-		})
-		j.listItems("tables", pages, func(it report.Item) {
-			if it.Table != nil {
-				printTableRecord(j, it.Table)
-			}
-		})
-		j.listItems("charts", pages, func(it report.Item) {
-			if it.Chart != nil {
-				j.put("", chartOf(it.Chart))
-			}
-		})
-		j.listItems("checks", pages, func(it report.Item) {
-			if c := it.Cell; c != nil && c.Kind == engine.Check {
-				j.put("", checkOf(c.Cell))
-			}
-		})
-		putAll(j, "used_checks", view.Used, func(u engine.UsedSheet) any { return usedChecksOf(u) })
-		putAll(j, "cautions", view.CautionsOn(pages), func(s string) any { return s })
-		putWrong(j, view.Wrong)
 	})
+	j.listItems("tables", pages, func(it report.Item) {
+		if it.Table != nil {
+			j.object(func() { putTable(j, it.Table) })
+		}
+	})
+	j.listItems("charts", pages, func(it report.Item) {
+		if it.Chart != nil {
+			j.put("", chartOf(it.Chart))
+		}
+	})
+	j.listItems("checks", pages, func(it report.Item) {
+		if c := it.Cell; c != nil && c.Kind == engine.Check {
+			j.put("", checkOf(*c.Cell))
+		}
+	})
+	putAll(j, "used_checks", view.Used, usedChecksOf)
+	putAll(j, "cautions", view.CautionsOn(pages), itself)
+	putWrong(j, view.Wrong)
+}
+
+// putSheet puts which sheet results are of, in which variant.
+func putSheet(j *jsonPrinter, m *engine.Model, file string) {
+	j.put("sheet", m.Title())
+	j.put("file", file)
+	if v := m.Variant(); v != "" {
+		j.put("variant", v)
+	}
 }
 
 // putWrong puts what is wrong with a sheet into an object.
@@ -58,10 +61,8 @@ func putWrong(j *jsonPrinter, w report.Wrong) {
 // listItems prints a list of what is made of the items of pages.
 func (j *jsonPrinter) listItems(name string, pages []report.Page, print func(report.Item)) {
 	j.list(name, func() {
-		for _, p := range pages {
-			for _, it := range p.Items {
-				print(it)
-			}
+		for it := range report.Items(pages) {
+			print(it)
 		}
 	})
 }
@@ -137,7 +138,7 @@ type checkRecord struct {
 	Reason   string   `json:"reason"`
 }
 
-func checkOf(c *engine.Cell) checkRecord {
+func checkOf(c engine.Cell) checkRecord {
 	return checkRecord{c.Name, c.Page, report.StateOf(c.Value).Code(), c.Guesses, c.Remarks, c.Remarked, c.FailsFor(),
 		c.Note, c.Reason}
 }
@@ -150,8 +151,8 @@ type usedChecksRecord struct {
 
 func usedChecksOf(u engine.UsedSheet) usedChecksRecord {
 	r := usedChecksRecord{File: u.Path}
-	for i := range u.Checks {
-		r.Checks = append(r.Checks, checkOf(&u.Checks[i]))
+	for _, c := range u.Checks {
+		r.Checks = append(r.Checks, checkOf(c))
 	}
 	return r
 }
@@ -186,27 +187,25 @@ func valueOf(v engine.Value) any {
 	return v.Number
 }
 
-func printTableRecord(j *jsonPrinter, t *report.Table) {
-	j.object("", func() {
-		j.put("name", t.Name)
-		j.put("page", t.Page)
-		putAll(j, "columns", t.Columns, func(c engine.Column) any {
-			return columnRecord{c.Name, c.Unit.String(), c.Choices}
-		})
-		j.list("rows", func() {
-			for i := range t.Len() {
-				j.object("", func() {
-					j.put("name", t.RowName(i))
-					j.list("cells", func() {
-						for k := range t.Columns {
-							v := t.Entry(i, k)
-							j.put("", entryRecord{valueOf(v), v.Text, report.StatusCode(v), toleranceOf(v),
-								v.Guess, v.Remarks, v.Remarked})
-						}
-					})
+func putTable(j *jsonPrinter, t *report.Table) {
+	j.put("name", t.Name)
+	j.put("page", t.Page)
+	putAll(j, "columns", t.Columns, func(c engine.Column) columnRecord {
+		return columnRecord{c.Name, c.Unit.String(), c.Choices}
+	})
+	j.list("rows", func() {
+		for i := range t.Len() {
+			j.object(func() {
+				j.put("name", t.RowName(i))
+				j.list("cells", func() {
+					for k := range t.Columns {
+						v := t.Entry(i, k)
+						j.put("", entryRecord{valueOf(v), v.Text, report.StatusCode(v), toleranceOf(v),
+							v.Guess, v.Remarks, v.Remarked})
+					}
 				})
-			}
-		})
+			})
+		}
 	})
 }
 
@@ -239,23 +238,23 @@ func printValues(w *csvPrinter, file string, pages []report.Page, head bool) {
 		w.put("file", "page", "name", "kind", "value", "unit", "text", "status", "note", "guess", "guesses", "remarks",
 			"remarked", "tolerance")
 	}
-	report.Visit(pages, func(p report.Page, it report.Item, name func() string, v engine.Value) bool {
+	for v := range report.Values(pages) {
 		kind, note, guess := "entry", "", "no"
-		if it.Cell != nil {
-			kind, note = it.Cell.Kind.String(), it.Cell.Note
+		if v.Cell != nil {
+			kind, note = v.Cell.Kind.String(), v.Cell.Note
 		}
 		if v.Guess {
 			guess = "yes"
 		}
-		w.put(project.Shown(file), p.Name, name(), kind, v, v.Unit.String(), shownValue(v), report.StateOf(v).Code(),
-			note, guess, v.Guesses, strings.Join(v.Remarks, "; "), v.Remarked, w.decimal(report.OffBy(v)))
-		return true
-	})
+		w.put(project.Shown(file), v.Page, v.Name(), kind, v.Value, v.Unit.String(), shownValue(v.Value),
+			report.StateOf(v.Value).Code(), note, guess, v.Guesses, strings.Join(v.Remarks, "; "), v.Remarked,
+			w.decimal(report.OffBy(v.Value)))
+	}
 }
 
-// orNull returns a number, or nil where there is none.
+// orNull returns a number as JSON has it, nil where there is none.
 func orNull(x float64) any {
-	if math.IsNaN(x) {
+	if math.IsNaN(x) || math.IsInf(x, 0) {
 		return nil
 	}
 	return x

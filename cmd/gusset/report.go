@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -43,17 +42,13 @@ func reportCommand() *cobra.Command {
 	cmd.Flags().StringVarP(&out, "output", "o", "", "the page to write: `OUT.html`")
 	cmd.Flags().StringArrayVar(&variants, "variant", nil,
 		"put this `VARIANT` beside the sheet as it stands (may be repeated)")
-	completeVariants(cmd, "variant")
+	completeFlag(cmd, "variant", ofSheet(variantNames))
 	return cmd
 }
 
 func writeReport(cmd *cobra.Command, file, out string, variants []string) error {
-	if out == "" {
-		return usage("where to? For example: gusset report %s -o %s", typed(file),
-			typed(strings.TrimSuffix(filepath.Base(file), ".gusset")+".html"))
-	}
-	if ext := filepath.Ext(out); !strings.EqualFold(ext, ".html") && !strings.EqualFold(ext, ".htm") {
-		return usage("%s: a page's name ends in .html", out)
+	if err := pageFile.checkWanted(cmd, file, out); err != nil {
+		return err
 	}
 	sheet, err := project.Load(file)
 	if err != nil {
@@ -76,13 +71,12 @@ func writeReport(cmd *cobra.Command, file, out string, variants []string) error 
 	case err != nil:
 		return ioFailure(err)
 	}
-	if err := project.Output(out, data.Bytes(), sheet.Files); err != nil {
-		return ioFailure(err)
+	if err := writePage(cmd, out, data.Bytes(), sheet.Files); err != nil {
+		return err
 	}
-	fmt.Fprintf(cmd.OutOrStdout(), "%s: %d KB\n", project.Shown(out), (data.Len()+999)/1000)
-	if printDiags(cmd, countRemarks(cmd, file, m.Problems()), false) > 0 {
+	err = finish(cmd, file, m)
+	if err != nil {
 		fmt.Fprintf(cmd.ErrOrStderr(), "%s says so too, on top\n", project.Shown(out))
-		return &failure{status: sheetErrors}
 	}
-	return nil
+	return err
 }

@@ -126,10 +126,7 @@ func (ch *change) print(cmd *cobra.Command, models []*model, o rippleOptions) ([
 	if err := ch.conflict(models); err != nil {
 		return nil, err
 	}
-	if err := printRipples(cmd, ch, models, o); err != nil {
-		return nil, ioFailure(err)
-	}
-	return models, nil
+	return models, printRipples(cmd, ch, models, o)
 }
 
 // rippleStatus tells what is wrong with the models, each thing once, and returns how it all went.

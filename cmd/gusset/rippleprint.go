@@ -16,17 +16,15 @@ import (
 
 // printRipples prints what moved in all models in the form that was asked for.
 func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptions) error {
-	switch {
-	case o.json:
-		j := newJSON(printed(cmd))
-		printRippleJSON(j, ch, models)
-		return j.err
-	case o.csv.asked:
-		return o.csv.print(cmd.OutOrStdout(), func(w *csvPrinter) { printRippleCSV(w, ch, models) })
-	}
 	b := printed(cmd)
+	return o.print(b, func(j *jsonPrinter) { putRipple(j, ch, models) },
+		func(w *csvPrinter) { printRippleCSV(w, ch, models) },
+		func() { printRipplesText(b, ch, models, o.all) })
+}
+
+func printRipplesText(b sink, ch *change, models []*model, all bool) {
 	for _, s := range ch.sheets {
-		printChange(b, s, models, o.all)
+		printChange(b, s, models, all)
 	}
 	apart := true
 	for _, m := range models {
@@ -36,15 +34,14 @@ func printRipples(cmd *cobra.Command, ch *change, models []*model, o rippleOptio
 		if apart || m.moved() { // models in which nothing moved stand line by line
 			b.WriteString("\n")
 		}
-		printRipple(b, m, o.all)
+		printRipple(b, m, all)
 		apart = m.moved()
 	}
 	if len(models) > 1 {
 		b.WriteString("\n")
-		printTotals(b, models, o.all)
+		printTotals(b, models, all)
 	}
 	printOutsideLegend(b, report.OutsideAmong(models, func(m *model) []engine.Move { return m.ripple.Moves }))
-	return nil
 }
 
 // printChange prints what is changed in a sheet.

@@ -52,7 +52,7 @@ type stayRecord struct {
 	Instead string `json:"instead"`
 }
 
-func stayOf(s engine.Stay) any { return stayRecord{s.Table, s.Row, s.Name, s.Given, s.Instead} }
+func stayOf(s engine.Stay) stayRecord { return stayRecord{s.Table, s.Row, s.Name, s.Given, s.Instead} }
 
 func moveOf(v engine.Move) moveRecord {
 	return moveRecord{
@@ -64,58 +64,59 @@ func moveOf(v engine.Move) moveRecord {
 
 // offRecord is how far off a value was said to be, and is said to be now; empty where it does not say.
 type offRecord struct {
-	Name   string `json:"name"`
-	Before string `json:"before"`
-	After  string `json:"after"`
+	Name string `json:"name"`
+	Was  string `json:"before"`
+	Now  string `json:"after"`
 }
 
-// printRippleJSON prints a change and what it moves. Values are as in what show prints; guesses and remarks are those
-// of what it is now.
-func printRippleJSON(j *jsonPrinter, ch *change, models []*model) {
-	j.object("", func() {
-		j.list("changes", func() {
-			for _, s := range ch.sheets {
-				j.object("", func() {
-					j.put("file", s.shown)
-					anew := s.given(models)
-					putAll(j, "moved", anew.Moves, func(v engine.Move) any { return moveOf(v) })
-					putAll(j, "sure", anew.Sure, func(n string) any { return n })
-					putAll(j, "guessed", anew.Guessed, func(n string) any { return n })
-					putAll(j, "tolerances", anew.Offs, func(o report.Off) any { return offRecord{o.Name, o.Was, o.Now} })
-					putAll(j, "stays", s.held(models), stayOf)
-					putAll(j, "notes", s.notes, func(n string) any { return n })
-				})
+// putRipple puts a change and what it moves into an object. Values are as in what show prints; guesses and remarks are
+// those of what it is now.
+func putRipple(j *jsonPrinter, ch *change, models []*model) {
+	j.list("changes", func() {
+		for _, s := range ch.sheets {
+			j.object(func() {
+				j.put("file", s.shown)
+				anew := s.given(models)
+				putAll(j, "moved", anew.Moves, moveOf)
+				putAll(j, "sure", anew.Sure, itself)
+				putAll(j, "guessed", anew.Guessed, itself)
+				putAll(j, "tolerances", anew.Offs, func(o report.Off) offRecord { return offRecord(o) })
+				putAll(j, "stays", s.held(models), stayOf)
+				putAll(j, "notes", s.notes, itself)
+			})
+		}
+	})
+	j.list("models", func() {
+		for _, m := range models {
+			if m.err == nil {
+				j.object(func() { putModel(j, m) })
 			}
-		})
-		j.list("models", func() {
-			for _, m := range models {
-				if m.err == nil {
-					j.object("", func() { printModelRecord(j, m) })
-				}
-			}
-		})
+		}
 	})
 }
 
-func printModelRecord(j *jsonPrinter, m *model) {
+func putModel(j *jsonPrinter, m *model) {
 	j.put("sheet", m.title)
 	j.put("file", m.file)
 	j.put("uses", m.used)
 	j.put("cells", m.ripple.Values)
 	j.put("again", m.ripple.Again)
-	moves := func(checks bool, record func(engine.Move) any) func() {
-		return func() {
-			for _, v := range m.ripple.Moves {
-				if v.IsCheck == checks {
-					j.put("", record(v))
-				}
+	j.list("checks", func() {
+		for _, v := range m.ripple.Moves {
+			if v.IsCheck {
+				j.put("", flipOf(v))
 			}
 		}
-	}
-	j.list("checks", moves(true, func(v engine.Move) any { return flipOf(v) }))
-	j.list("moved", moves(false, func(v engine.Move) any { return moveOf(v) }))
-	putAll(j, "doubted", m.ripple.Doubted, func(n string) any { return n })
-	putAll(j, "variants_left_out", m.variants, func(n string) any { return n })
+	})
+	j.list("moved", func() {
+		for _, v := range m.ripple.Moves {
+			if !v.IsCheck {
+				j.put("", moveOf(v))
+			}
+		}
+	})
+	putAll(j, "doubted", m.ripple.Doubted, itself)
+	putAll(j, "variants_left_out", m.variants, itself)
 	putAll(j, "stays", m.ripple.Stays, stayOf)
 	putWrong(j, m.wrong)
 }

@@ -6,9 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
-	"gusset/sheets/project"
 	"gusset/sheets/report"
-	"gusset/sheets/text"
 )
 
 const showHelp = `Work sheets out and print them: pages, tables, checks, and the cautions that go
@@ -34,9 +32,8 @@ there is one. Write it as in the sheet:
   --set 'fitted["motor"].weighed=3.1'`
 
 type showOptions struct {
-	pages   []string
-	sets    []string
-	variant string
+	pages []string
+	settings
 	recordForm
 	strict, all        bool
 	guesses, noGuesses bool
@@ -62,9 +59,8 @@ func showCommand() *cobra.Command {
 	}
 	f := cmd.Flags()
 	f.StringArrayVarP(&o.pages, "page", "p", nil, "show only this `PAGE` (may be repeated)")
-	f.StringVar(&o.variant, "variant", "", "show this `VARIANT` of the sheet")
-	f.StringArrayVar(&o.sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
-	o.addTo(f, "the results", ", a line for each value")
+	o.settings.addTo(cmd, "show", forOnce)
+	o.recordForm.addTo(f, "the results", ", a line for each value")
 	f.BoolVar(&o.strict, "strict", false, "exit with status 1 if a check fails or has no result")
 	f.BoolVar(&o.brief, "brief", false, "show the chief results, and the checks that do not hold, in one screen")
 	f.BoolVar(&o.guesses, "guesses", false, "list the values that are only guesses, with page and line")
@@ -72,7 +68,6 @@ func showCommand() *cobra.Command {
 	f.BoolVar(&o.odds, "odds", false, "say beside results and checks how sure they are, by 20 000 builds")
 	f.BoolVar(&o.cautions, "cautions", false, "print the cautions in full, and nothing else")
 	f.BoolVar(&o.all, "all", false, "show every message, however many there are")
-	completeVariants(cmd, "variant")
 	return cmd
 }
 
@@ -120,14 +115,11 @@ type shownSum struct{ unmet, mistakes, errs, guesses int }
 
 // showFile loads a sheet and prints it in the form that is asked for, its messages last.
 func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o showOptions, sum *shownSum) error {
-	sheet, err := project.Load(file)
+	sheet, err := o.load(file)
 	if err != nil {
 		return err
 	}
 	m := sheet.Model
-	if err := prepare(m, o.variant, o.sets); err != nil {
-		return err
-	}
 	view := report.Of(m)
 	pages, err := choosePages(view, file, o.pages)
 	if err != nil {
@@ -138,16 +130,17 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	}
 	var sure *engine.Odds
 	if o.odds {
-		if sure, err = addOdds(cmd, m, pages); err != nil {
-			return err
+		if sure, err = quickOdds(cmd, m, namesOn(pages)); err != nil {
+			return usage("%v", err)
 		}
+		report.AddOdds(pages, sure)
 	}
 	if !first && !o.isAsked() {
 		fmt.Fprintln(cmd.OutOrStdout())
 	}
 	switch {
 	case o.json:
-		printRecord(j, m, file, view, pages)
+		j.object(func() { putRecord(j, m, file, view, pages) })
 	case o.csv.asked:
 		lines := func(w *csvPrinter) { printValues(w, file, pages, first) }
 		if err := o.csv.print(cmd.OutOrStdout(), lines); err != nil {
@@ -168,11 +161,19 @@ func showFile(cmd *cobra.Command, j *jsonPrinter, file string, first bool, o sho
 	sum.unmet += view.ChecksOn(view.Pages).Bad()
 	sum.mistakes += view.Wrong.Mistakes
 	sum.guesses += view.Guesses
-	problems := view.Problems
-	if o.brief && !o.isAsked() && !o.all {
+	problems, elsewhere := view.Problems, 0
+	switch {
+	case o.isAsked() || o.all:
+	case o.brief:
 		problems = countRemarks(cmd, file, problems)
+	default:
+		problems, elsewhere = view.ProblemsOn(pages)
 	}
 	sum.errs += printDiags(cmd, problems, o.all)
+	if elsewhere > 0 {
+		fmt.Fprintf(cmd.ErrOrStderr(), "%s for the rest of the sheet; gusset show %s has them\n",
+			report.Count(elsewhere, "more remark"), typed(file))
+	}
 	return nil
 }
 
@@ -186,41 +187,6 @@ func checksStatus(unmet bool, mistakes, errs int) error {
 		return &failure{status: checkUnmet}
 	}
 	return nil
-}
-
-// setAll applies NAME=VALUE settings.
-func setAll(m *engine.Model, sets []string) error {
-	for _, s := range sets {
-		set, _, err := readSet(s)
-		if err != nil {
-			return err
-		}
-		if err := m.Set(set.Name, set.Value); err != nil {
-			return notSet(m, s, err)
-		}
-	}
-	return nil
-}
-
-// notSet tells why a value cannot be set. What was meant may be lost to a mistake in a sheet, so the first of those is
-// told too.
-func notSet(m *engine.Model, typed string, err error) error {
-	said := fmt.Sprintf("--set %s: %v", typed, err)
-	for _, d := range m.Problems() {
-		if d.Sev == text.Error {
-			return usage("%v\n%s", d, said) // of more lines than one
-		}
-	}
-	return usage("%s", said)
-}
-
-// readSet reads NAME=VALUE.
-func readSet(s string) (engine.Setting, text.Path, error) {
-	path, value, err := text.ParseSetting(s, "=")
-	if err != nil {
-		return engine.Setting{}, path, usage("--set %s: %s", s, err.(text.Diags)[0].Msg)
-	}
-	return engine.Setting{Name: path.Text, Value: value}, path, nil
 }
 
 // choosePages returns the pages that were asked for, or all.

@@ -69,7 +69,7 @@ func chooseColumns(columns []tableColumn) (shown []int, same []string) {
 	return shown, same
 }
 
-// foldRow parts columns among the lines of a row.
+// foldRow splits columns among the lines of a row.
 func foldRow(columns []tableColumn, shown []int) [][]int {
 	lines, at := [][]int{nil}, rowIndent
 	for _, k := range shown {
@@ -84,21 +84,21 @@ func foldRow(columns []tableColumn, shown []int) [][]int {
 	return lines
 }
 
-// headLines is how many lines stand above the rows of a table: names and units.
+// headLines is how many lines are above the rows of a table: names and units.
 const headLines = 2
 
 // tableColumn is how a column of a table is printed.
 type tableColumn struct {
-	heads   [headLines]string
-	width   int
-	entries []engine.Value // of a table of a usual size; nil where they are found again for each line
-	behind  int            // of all numbers the most that stands behind where the point is or would be
-	off     int            // width of what stands after the numbers of how far off they may be, at its widest
-	marks   int            // width of the marks of the entry that has most of them
-	isText  bool
-	name    string
-	same    bool         // in every row of several
-	all     report.Shown // what is; its marks are those of any row
+	heads      [headLines]string
+	width      int
+	entries    []engine.Value // of a table of a usual size; nil where they are found again for each line
+	afterPoint int            // of all numbers the most that is after where the point is or would be
+	off        int            // width of what is after the numbers of how far off they may be, at its widest
+	marks      int            // width of the marks of the entry that has most of them
+	isText     bool
+	name       string
+	same       bool         // in every row of several
+	all        report.Shown // what is; its marks are those of any row
 }
 
 // entriesHeld is how many entries a table may have to be held as a whole while it is printed.
@@ -113,7 +113,7 @@ func measureColumn(t *report.Table, k int, lacking *report.Lacking, tell func(n 
 	if t.Len()*len(t.Columns) <= entriesHeld {
 		c.entries = make([]engine.Value, t.Len())
 	}
-	before := 0 // of all numbers the most that stands before their points
+	before := 0 // of all numbers the most that is before their points
 	for i := range t.Len() {
 		v := t.Entry(i, k)
 		if c.entries != nil {
@@ -129,14 +129,14 @@ func measureColumn(t *report.Table, k int, lacking *report.Lacking, tell func(n 
 		c.same = c.same && c.all.Text == entry.Text && c.all.Off == entry.Off
 		c.all.Marks = c.all.Marks.Or(marks)
 		c.off, c.marks = max(c.off, widthOf(entry.Off)), max(c.marks, widthOf(marks.String()))
-		c.behind = max(c.behind, behindPoint(s))
+		c.afterPoint = max(c.afterPoint, afterPoint(s))
 		if hasPoint(s) {
-			before = max(before, widthOf(s)-behindPoint(s))
+			before = max(before, widthOf(s)-afterPoint(s))
 		} else {
 			c.width = max(c.width, widthOf(s))
 		}
 	}
-	c.width = max(c.width, before+c.behind)
+	c.width = max(c.width, before+c.afterPoint)
 	for i := range c.heads {
 		c.width = max(c.width, widthOf(c.heads[i]))
 	}
@@ -151,14 +151,14 @@ func measureColumn(t *report.Table, k int, lacking *report.Lacking, tell func(n 
 	return c
 }
 
-// text returns an entry as it stands in its column. The decimal points of numbers stand in line; fractions, and numbers
-// without a point, stand where whole numbers would. How far off an entry may be and its marks stand after it, each in
+// text returns an entry as it is in its column. The decimal points of numbers are in line; fractions, and numbers
+// without a point, stand where whole numbers would. How far off an entry may be and its marks come after it, each in
 // its own column.
 func (c *tableColumn) text(v engine.Value) string {
 	entry := report.ShowEntry(v)
 	s := entry.Text
 	if hasPoint(s) {
-		s += strings.Repeat(" ", c.behind-behindPoint(s))
+		s += strings.Repeat(" ", c.afterPoint-afterPoint(s))
 	}
 	if c.off > 0 {
 		s += " " + padRight(entry.Off, c.off)
@@ -169,13 +169,13 @@ func (c *tableColumn) text(v engine.Value) string {
 	return s
 }
 
-// hasPoint reports whether a text is a number that stands in line with others by its point.
+// hasPoint reports whether a text is a number, which is put in line with others by its point.
 func hasPoint(s string) bool {
 	return s != "" && s[len(s)-1] >= '0' && s[len(s)-1] <= '9' && strings.IndexByte(s, '/') < 0
 }
 
-// behindPoint returns how much stands behind where the point of a number is or would be.
-func behindPoint(s string) int {
+// afterPoint returns how much is after where the point of a number is or would be.
+func afterPoint(s string) int {
 	if i := strings.LastIndexByte(s, '.'); i >= 0 && strings.IndexByte(s, ' ') < 0 {
 		return len(s) - i
 	}

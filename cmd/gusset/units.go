@@ -64,6 +64,13 @@ func notTurned(set *units.Set, asked string, err error) error {
 	if found := otherTo.FindStringSubmatch(asked); found != nil {
 		return usage("the word between the two is to: gusset units %s to %s", found[1], found[2])
 	}
+	for i := range asked { // 25 km/h mph
+		if from, to := asked[:i], strings.TrimSpace(asked[i:]); asked[i] == ' ' {
+			if _, err := set.Turn(from, to); err == nil {
+				return usage("the word to is missing: gusset units %s to %s", from, to)
+			}
+		}
+	}
 	num, wrong := set.ParseNumber(asked, units.Unit{})
 	switch {
 	case wrong == nil && num.HasUnit:

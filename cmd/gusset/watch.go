@@ -32,12 +32,12 @@ this machine, and to nobody else, at the address that is printed; each save
 comes in by itself. Nothing can be written through it.`
 
 type watchOptions struct {
-	pages, sets []string
-	variant     string
-	all         bool
-	odds        bool
-	serve       bool
-	port        int
+	settings
+	pages []string
+	all   bool
+	odds  bool
+	serve bool
+	port  int
 }
 
 func watchCommand() *cobra.Command {
@@ -54,13 +54,11 @@ func watchCommand() *cobra.Command {
 	}
 	f := cmd.Flags()
 	f.StringArrayVarP(&o.pages, "page", "p", nil, "show only this `PAGE` (may be repeated)")
-	f.StringVar(&o.variant, "variant", "", "watch this `VARIANT` of the sheet")
-	f.StringArrayVar(&o.sets, "set", nil, "change a given value at each save: `NAME=VALUE` (may be repeated)")
+	o.addTo(cmd, "watch", "at each save")
 	f.BoolVar(&o.all, "all", false, "show every message and every entry of a table, however many there are")
 	f.BoolVar(&o.odds, "odds", false, "say how sure results and checks are too, by 20 000 builds at each save")
 	f.BoolVar(&o.serve, "serve", false, "show it in a browser on this machine too, live")
 	f.IntVar(&o.port, "port", 0, "serve at this `PORT`; without it at one that is free")
-	completeVariants(cmd, "variant")
 	return cmd
 }
 
@@ -138,7 +136,7 @@ func (w *watched) load() (*engine.Model, error) {
 			err = usage("%s has %d values; at most %d can be watched", w.file, m.Count(), engine.MaxCompared/2)
 		}
 		if err == nil && m.Problems().Err() == nil {
-			err = prepare(m, w.o.variant, w.o.sets)
+			err = w.o.apply(m)
 		}
 		return m, err
 	}

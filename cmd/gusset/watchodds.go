@@ -17,8 +17,7 @@ func (w *watched) printSureness(m *engine.Model, sheet *report.Sheet) {
 	if chosen, err := choosePages(sheet, w.file, w.o.pages); err == nil && len(w.o.pages) > 0 {
 		names = namesOn(chosen)
 	}
-	found, err := engine.OddsOf(w.cmd.Context(), m,
-		engine.OddsOptions{Names: names, Builds: quickBuilds, Seed: defaultSeed})
+	found, err := quickOdds(w.cmd, m, names)
 	if err != nil {
 		fmt.Fprintln(w.cmd.ErrOrStderr(), err)
 		return

@@ -2,6 +2,7 @@ package main
 
 import (
 	"math"
+	"slices"
 	"strings"
 
 	"gusset/sheets/report"
@@ -22,22 +23,11 @@ func printPicture(b sink, c *report.Picture) {
 // drawPicture draws weights along a line. Each row has a line of its own, with its weight at its station; below the
 // axis each mark has one, with the range in which it is looked for. What is not on the line is said last.
 func drawPicture(c *report.Picture, width int, ascii bool) []string {
-	var lines []string
-	say := func(s string) {
-		for _, line := range wrap(s, width-chartIndent) {
-			lines = append(lines, strings.Repeat(" ", chartIndent)+line)
-		}
+	drawn := beneath(width, nothingToDraw)
+	if !c.IsEmpty() {
+		drawn = newLine(c, width, ascii).draw(c)
 	}
-	say(c.Label())
-	if c.IsEmpty() {
-		say("nothing to draw yet")
-	} else {
-		lines = append(lines, newLine(c, width, ascii).draw(c)...)
-	}
-	for _, s := range c.Beside() {
-		say(s)
-	}
-	return lines
+	return slices.Concat(beneath(width, c.Label()), drawn, beneath(width, c.Beside()...))
 }
 
 // stationLine is how weights are drawn along a line.
@@ -53,13 +43,8 @@ type stationLine struct {
 func newLine(c *report.Picture, width int, ascii bool) *stationLine {
 	l := &stationLine{panel: panel{ascii: ascii, width: width}}
 	l.X, l.XUnit = c.X, c.Unit
-	for _, pt := range c.Points {
-		l.names = max(l.names, widthOf(pt.Name))
-	}
-	for _, m := range c.Marks {
-		l.names = max(l.names, widthOf(m.Name))
-	}
-	l.names = min(l.names, width/3)
+	points := widestOf(c.Points, func(pt report.Point) string { return pt.Name })
+	l.names = min(max(points, widestOf(c.Marks, func(m report.OnLine) string { return m.Name })), width/3)
 	l.from = chartIndent + l.names + 2
 	cells := 0
 	l.axis, cells = l.along(c.Axis, l.from)
@@ -106,11 +91,7 @@ func (l *stationLine) draw(c *report.Picture) []string {
 
 // blank returns a line with nothing on it, as wide as a picture is with what is written beside it.
 func (l *stationLine) blank() []string {
-	cells := make([]string, l.width-l.from)
-	for i := range cells {
-		cells[i] = " "
-	}
-	return cells
+	return slices.Repeat([]string{" "}, l.width-l.from)
 }
 
 // labelled returns a line with its name, and a text beside what is drawn from left to right on it: after that, or

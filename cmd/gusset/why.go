@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
-	"gusset/sheets/project"
 	"gusset/sheets/report"
 	"gusset/sheets/text"
 )
@@ -27,8 +26,7 @@ NAME is a cell, a check, a column (fitted.weight) or an entry
 the library.`
 
 func whyCommand() *cobra.Command {
-	var sets []string
-	var variant string
+	var s settings
 	var deep bool
 	cmd := &cobra.Command{
 		Use:   "why FILE NAME",
@@ -37,16 +35,13 @@ func whyCommand() *cobra.Command {
 		Example: "  gusset why my-model.gusset cg\n  gusset why my-model.gusset 'fitted[\"motor\"].weight'\n" +
 			"  gusset why my-model.gusset cg --deep\n  gusset why my-model.gusset cg --variant 'as drawn'",
 		Args:              sheetAndName,
-		ValidArgsFunction: cellNames,
+		ValidArgsFunction: sheetThen(cellNames),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			sheet, err := project.Load(args[0])
+			sheet, err := s.load(args[0])
 			if err != nil {
 				return err
 			}
 			m := sheet.Model
-			if err := prepare(m, variant, sets); err != nil {
-				return err
-			}
 			why := (*engine.Model).WhyOneStep
 			if deep {
 				why = (*engine.Model).Why
@@ -63,16 +58,11 @@ func whyCommand() *cobra.Command {
 			} else {
 				printStep(b, r)
 			}
-			if printDiags(cmd, countRemarks(cmd, args[0], m.Problems()), false) > 0 {
-				return &failure{status: sheetErrors}
-			}
-			return nil
+			return finish(cmd, args[0], m)
 		},
 	}
 	cmd.Flags().BoolVar(&deep, "deep", false, "go on down to what was measured or chosen")
-	cmd.Flags().StringVar(&variant, "variant", "", "explain it in this `VARIANT` of the sheet")
-	cmd.Flags().StringArrayVar(&sets, "set", nil, "change a given value for this once: `NAME=VALUE` (may be repeated)")
-	completeVariants(cmd, "variant")
+	s.addTo(cmd, "explain it in", forOnce)
 	return cmd
 }
 
@@ -95,7 +85,7 @@ func printStep(b sink, r *engine.Reason) {
 	deeper := false
 	for _, x := range r.Rests {
 		deeper = deeper || x.Kind != engine.Given
-		writeNote(b, "  "+reasonHead(x, "  ")+"  ", beside(report.OriginOf(x)))
+		writeNote(b, "  "+reasonHead(x, "  ")+"  ", report.OriginOf(x))
 		if x.Column {
 			writeHanging(b, "      ", rowList(x, rowsInStep), paint.faint)
 		}

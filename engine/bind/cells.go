@@ -37,9 +37,6 @@ func (b *binder) giveCell(c *program.Cell, n *text.Cell) {
 func (b *binder) give(s int32, g program.GivenValue, guess bool) {
 	b.Inputs[s] = g.Value
 	if guess {
-		if b.Guesses == nil {
-			b.Guesses = map[int32]bool{}
-		}
 		b.Guesses[s] = true
 	}
 	if b.Broken.By(s, g.Diag); g.Diag >= 0 {
@@ -47,9 +44,6 @@ func (b *binder) give(s int32, g program.GivenValue, guess bool) {
 		return
 	}
 	if g.Off != nil {
-		if b.Tolerances == nil {
-			b.Tolerances = map[int32]program.Tolerance{}
-		}
 		b.Tolerances[s] = *g.Off
 	}
 }

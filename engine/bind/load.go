@@ -113,7 +113,8 @@ func Library(src program.Sources) *program.Program {
 func newLoader(ctx context.Context, src program.Sources) *loader {
 	p := &program.Program{
 		Limits: src.Limits, Texts: program.NewTexts(nil), LostOf: map[int32]*program.Table{}, Undrawn: map[*text.Chart]bool{},
-		Marked: map[*text.Chart][]int32{},
+		Marked: map[*text.Chart][]int32{}, Missing: map[program.RowKey]*program.MissingRow{}, Guesses: map[int32]bool{},
+		Tolerances: map[int32]program.Tolerance{}, Spreads: map[int32]int32{},
 	}
 	p.TypeNum, p.Overflow = map[program.Type]uint16{}, -1
 	p.TypeNumber(program.Type{}) // 0 is not known

@@ -293,9 +293,6 @@ func (b *binder) reportMissing(t *program.Table, name int32, report func() int) 
 		row.More++
 		return row.Diag
 	}
-	if b.Missing == nil {
-		b.Missing = map[program.RowKey]*program.MissingRow{}
-	}
 	b.Missing[key] = &program.MissingRow{Diag: report()}
 	return b.Missing[key].Diag
 }

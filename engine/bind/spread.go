@@ -45,10 +45,7 @@ func resolveSpread(sc *scope, n *formula.Call) int32 {
 		})
 	}
 	s := sc.newSlot(program.Dispersed, sc.mod.Number)
-	sc.Slots[s].Hidden, sc.Slots[s].Root = true, program.None
-	if sc.Spreads == nil {
-		sc.Spreads = map[int32]int32{}
-	}
+	sc.Slots[s].Hidden = true
 	sc.Spreads[s] = named.A
 	return sc.Add(program.Node{Op: program.OpSpread, A: named.A, B: s, From: n.Span().Start, To: n.Span().End})
 }

@@ -10,7 +10,7 @@ import (
 )
 
 // checkCall checks the values given to a formula.
-func (cx *Checking) checkCall(i int32, n program.Node) program.Type {
+func (cx *Checking) checkCall(n program.Node) program.Type {
 	def := cx.Formulas[n.A]
 	if diag := cx.checkFormula(def); cx.Diag < 0 {
 		cx.Diag = diag

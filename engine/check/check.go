@@ -50,10 +50,10 @@ func All(p *program.Program) {
 	ck.Plan.EachThing(ck.Plan.Steps, func(s int32) {
 		if c, ok := goals[s]; ok {
 			ck.checkSides(c)
-		} else if s < int32(len(ck.Slots)) {
+		} else if program.IsSlot(ck.Program, s) {
 			ck.checkSlot(s, done)
-		} else if k := s - int32(len(ck.Slots)); k < int32(len(ck.Columns)) && ck.Columns[k].Table.List {
-			ck.checkListed(ck.Columns[k])
+		} else if column := program.WholeColumn(ck.Program, s); column != nil && column.Table.List {
+			ck.checkListed(column)
 		}
 	})
 	for _, f := range ck.Formulas {

@@ -26,7 +26,7 @@ func (cx *Checking) checkFunction(i int32, n program.Node, t []program.Type) pro
 	case program.AngleToPlain:
 		return cx.checkAngle(fn, n, t[0])
 	case program.SameToSame, program.SameToAngle:
-		s := cx.same(i, n.A, n.B, t[0], t[1], fn.Name+" takes two of one kind")
+		s := cx.same(i, n.A, n.B, t[0], t[1], fn.Name+" takes two of one kind"+butUnlike)
 		if s.Kind != program.Unknown && fn.Argument == program.SameToAngle {
 			return program.NumberOf(units.Angle)
 		}
@@ -78,8 +78,14 @@ func (cx *Checking) checkAngle(fn *program.Function, n program.Node, t program.T
 
 func (cx *Checking) checkRoot(i int32, t program.Type, root int) program.Type {
 	d, err := t.Dim.Pow(1, root)
+	return cx.numberOf(d, err, i)
+}
+
+// numberOf returns the type of a number of a dimension that units has worked out for node i, or reports that it is
+// beyond what can be held.
+func (cx *Checking) numberOf(d units.Dim, err error, i int32, involved ...int32) program.Type {
 	if err != nil {
-		return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()})
+		return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()}, involved...)
 	}
 	return program.NumberOf(d)
 }

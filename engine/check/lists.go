@@ -26,7 +26,7 @@ func (ck *Checker) listHint(i int32) string {
 }
 
 // checkList checks filter, map, and what brings a list together.
-func (cx *Checking) checkList(i int32, n program.Node) program.Type {
+func (cx *Checking) checkList(n program.Node) program.Type {
 	list := cx.Check(n.A)
 	if list == (program.Type{}) {
 		if n.Op == program.OpKeep || n.Op == program.OpEach {
@@ -59,7 +59,7 @@ func (cx *Checking) checkList(i int32, n program.Node) program.Type {
 	case program.OpPick:
 		return program.Type{Kind: program.Rows}
 	}
-	return cx.checkFold(i, n, list)
+	return cx.checkFold(n, list)
 }
 
 // checkListed gives a list, [a, b, c], the type of its first value that is not a bare 0, and makes sure that all others
@@ -105,7 +105,7 @@ func (cx *Checking) checkInterpolate(i int32, n program.Node) program.Type {
 	if x.List {
 		return cx.Fault(n.A, text.Diag{Code: "whole-column", Msg: "this is a whole column, not one place to read off"})
 	}
-	const msg = "the place to read off and the table's first column must be of one kind"
+	const msg = "the place to read off and the table's first column must be of one kind" + butUnlike
 	if cx.same(i, n.A, n.B, x, xs, msg).Kind == program.Unknown {
 		return program.Type{}
 	}
@@ -154,7 +154,7 @@ func (cx *Checking) oneRows(i int32) bool {
 	return which != mixedRows
 }
 
-func (cx *Checking) checkFold(i int32, n program.Node, list program.Type) program.Type {
+func (cx *Checking) checkFold(n program.Node, list program.Type) program.Type {
 	one := list
 	one.List = false
 	kind := program.FoldKind(&n)

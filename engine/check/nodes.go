@@ -60,7 +60,7 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 		}
 		return cx.ColumnTypes[n.B]
 	case program.OpKeep, program.OpEach, program.OpPick, program.OpFold:
-		return cx.checkList(i, n)
+		return cx.checkList(n)
 	case program.OpInterp:
 		return cx.checkInterpolate(i, n)
 	case program.OpPoints:
@@ -68,7 +68,7 @@ func (cx *Checking) typeOfNode(i int32) program.Type {
 	case program.OpStock:
 		return checkStock(cx, i)
 	case program.OpCall:
-		return cx.checkCall(i, n)
+		return cx.checkCall(n)
 	}
 	return cx.checkOperator(i, n)
 }

@@ -102,9 +102,9 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 		if n.Op == program.OpGiven && !cx.canAsk(n) {
 			return program.Type{}
 		}
-		return cx.same(i, n.A, n.B, t[0], t[1], "these two must be of one kind")
+		return cx.same(i, n.A, n.B, t[0], t[1], "these two must be of one kind"+butUnlike)
 	case program.OpLess, program.OpLessEq, program.OpEqual, program.OpNotEqual:
-		if cx.same(i, n.A, n.B, t[0], t[1], "cannot compare").Kind == program.Unknown {
+		if cx.same(i, n.A, n.B, t[0], t[1], "cannot compare %s with %s").Kind == program.Unknown {
 			return program.Type{}
 		}
 		for _, side := range [][2]int32{{n.A, n.B}, {n.B, n.A}} {
@@ -120,7 +120,7 @@ func (cx *Checking) operatorType(i int32, n program.Node, t []program.Type) prog
 				Code: "condition", Msg: "a condition is needed before the ?, but this is " + t[0].String(),
 			})
 		}
-		return cx.same(i, n.B, n.C, t[1], t[2], "what is before and after the : must be of one kind")
+		return cx.same(i, n.B, n.C, t[1], t[2], "what is before and after the : must be of one kind"+butUnlike)
 	case program.OpSqrt:
 		return cx.checkRoot(i, t[0], 2)
 	case program.OpFunc:
@@ -175,9 +175,12 @@ func (cx *Checking) truths(i int32, types []program.Type) program.Type {
 	return program.BooleanType
 }
 
+// butUnlike goes on in a message with what two values are instead of alike.
+const butUnlike = ", but one is %s and the other %s"
+
 // same makes sure that two operands are of one kind and dimension, and returns it. A bare 0 goes with any unit but
-// that of a reading.
-func (cx *Checking) same(i, a, b int32, s, t program.Type, what string) program.Type {
+// that of a reading. Unlike is the message where they are not, with what the two are put in.
+func (cx *Checking) same(i, a, b int32, s, t program.Type, unlike string) program.Type {
 	switch {
 	case unlikeTemperatures(s, t):
 		return cx.faultUnlike(i, a, b, s)
@@ -193,28 +196,11 @@ func (cx *Checking) same(i, a, b int32, s, t program.Type, what string) program.
 	case s.Kind == program.Number && cx.isZero(b):
 		return s
 	}
-	d := text.Diag{Code: "unlike", Msg: fmt.Sprintf("%s, but one is %s and the other %s", what, s, t)}
-	if what == "cannot compare" {
-		d.Msg = fmt.Sprintf("cannot compare %s with %s", s, t)
-	}
+	d := text.Diag{Code: "unlike", Msg: fmt.Sprintf(unlike, s, t)}
 	if s.Kind == program.Number && t.Kind == program.Number {
 		d.Hint = cx.unlikeHint(a, b, s.Dim, t.Dim)
 	}
-	if d.Hint == "" && cx.Nodes[i].Op == program.OpGiven && cx.isFirstSide(i) {
-		d.Hint = "?? takes only the value next to it: put all that may stand for a missing one in brackets behind it"
-	}
 	return cx.Fault(i, d, a, b)
-}
-
-// isFirstSide reports whether a node is what + - * or / begins with.
-func (ck *Checker) isFirstSide(i int32) bool {
-	return slices.ContainsFunc(ck.Nodes[i:], func(n program.Node) bool {
-		switch n.Op {
-		case program.OpAdd, program.OpSub, program.OpMul, program.OpDiv:
-			return n.A == i
-		}
-		return false
-	})
 }
 
 // unlikeHint says how two unlike numbers could be meant: often one is a plain number that lacks its unit.
@@ -289,10 +275,10 @@ func (cx *Checking) checkProduct(i int32, n program.Node, t []program.Type) prog
 	if n.Op == program.OpDiv {
 		d, err = t[0].Dim.Div(t[1].Dim)
 	}
+	result := cx.numberOf(d, err, i, n.A, n.B)
 	if err != nil {
-		return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()}, n.A, n.B)
+		return result
 	}
-	result := program.NumberOf(d)
 	if isReading(t[0]) || isReading(t[1]) {
 		if cx.checkOneDegree(i, n) {
 			return program.Type{}
@@ -333,11 +319,8 @@ func (cx *Checking) checkPower(i int32, n program.Node, t []program.Type) progra
 		})
 	}
 	d, err := t[0].Dim.Pow(int(twelfths), 12)
-	if err != nil {
-		return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()})
-	}
-	if d == t[0].Dim {
+	if err == nil && d == t[0].Dim {
 		return t[0]
 	}
-	return program.NumberOf(d)
+	return cx.numberOf(d, err, i)
 }

@@ -28,10 +28,7 @@ func checkPoints(cx *Checking, i int32, n program.Node) program.Type {
 	switch kind := program.PointsKind(&n); kind {
 	case machine.AreaUnder:
 		d, err := x.Dim.Mul(y.Dim)
-		if err != nil {
-			return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()}, n.A, n.B)
-		}
-		return program.NumberOf(d)
+		return cx.numberOf(d, err, i, n.A, n.B)
 	case machine.OutlineLength, machine.OutlineX, machine.OutlineY:
 	case machine.OutlineArea:
 		power = 2
@@ -48,8 +45,5 @@ func checkPoints(cx *Checking, i int32, n program.Node) program.Type {
 		}, n.A, n.B)
 	}
 	d, err := x.Dim.Pow(power, 1)
-	if err != nil {
-		return cx.Fault(i, text.Diag{Code: "dimension", Msg: err.Error()}, n.A, n.B)
-	}
-	return program.NumberOf(d)
+	return cx.numberOf(d, err, i, n.A, n.B)
 }

@@ -11,8 +11,8 @@ import (
 
 // Limits of a question, so that it is answered in the time that somebody waits, and in bounded memory.
 const (
-	MaxCombinations = 1_000_000
-	MaxGoals        = 8
+	maxCombinations = 1_000_000
+	maxGoals        = 8
 	maxTried        = 4000 // of one value; fewer texts than a state drops when nothing has them
 	maxWork         = 2e10 // instructions that all combinations take
 	slopesTake      = 20   // times what a run takes, to find how far off values may be
@@ -36,8 +36,8 @@ type Question struct {
 	// Progress is called now and then, from one goroutine at a time, with how many combinations of how many have been
 	// tried, and how many of them hold so far. Nil: nobody wants to know.
 	Progress func(tried, total, hold int)
-	// Drawing is called now and then, from one goroutine at a time, with which of how many combinations builds are drawn
-	// for. Nil: nobody wants to know.
+	// Drawing is called now and then, from one goroutine at a time, with which of how many combinations builds are
+	// drawn for. Nil: nobody wants to know.
 	Drawing func(number, of int)
 }
 
@@ -142,8 +142,8 @@ func Allow(st *state.State, q Question) error {
 	}
 	n := 0
 	for _, step := range st.StepsFrom(slots) {
-		st.Plan.EachThing(st.Plan.Steps[step:step+1], func(t int32) {
-			if t < int32(len(st.Slots)) {
+		st.Plan.EachThingOf(step, func(t int32) {
+			if program.IsSlot(st.Program, t) {
 				n++
 			}
 		})

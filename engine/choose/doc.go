@@ -12,12 +12,13 @@
 //
 //  1. tried.go: names are looked up, and all that is to be tried is read. A combination is a number: the last name
 //     counts fastest.
-//  2. plan.go: checks and goals are parted into those that no choice touches, those that choices touch, and those that
+//  2. plan.go: checks and goals are split into those that no choice touches, those that choices touch, and those that
 //     hang on pieces laid out on stock or on how far off a value may be, which takes a thousand times as long.
 //  3. run.go: blocks of combinations are worked out as draws (state.Draws), by several workers side by side. What
 //     nothing has ruled out is run once more for what is laid out on stock.
 //  4. rank.go: what holds is put in order; where nothing does, what comes nearest is looked for.
-//  5. explain.go: the few that are told of are set in a state of their own, and explained as a sheet is.
+//  5. explain.go: the few that are reported are set in a state of their own, and explained as a sheet is.
+//  6. odds.go: of the first of these it is found out how sure they are, if that is asked for.
 //
 // # What holds
 //

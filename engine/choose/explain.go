@@ -39,7 +39,7 @@ func (s *search) combination(st *state.State, index int, settings []state.Settin
 		}
 		if st.Mach.Regs[slot] != 1 {
 			if len(c.Unmet) < maxUnmet {
-				c.Unmet = append(c.Unmet, e.Entry(slot, s.prefixOf(slot)).Cell)
+				c.Unmet = append(c.Unmet, e.Entry(slot).Cell)
 			}
 			continue
 		}

@@ -23,8 +23,8 @@ type search struct {
 	total   int
 	goals   []int32          // slots
 	sign    []float64        // 1 for the least, -1 for the most
-	checks  []check          // that decide and that choices touch
-	last    []check          // the same, where pieces are laid out for them
+	checks  []int32          // that decide and that choices touch
+	last    []int32          // the same, where pieces are laid out for them
 	touched []bool           // things that choices touch
 	names   map[int32]string // of all checks
 	without map[int32]bool
@@ -41,12 +41,6 @@ type search struct {
 	most        int         // combinations of one kind that are explained
 	answer      Answer
 	err         error
-}
-
-// check is a check that choices touch.
-type check struct {
-	slot int32
-	name string
 }
 
 // newSearch reads a question.
@@ -77,7 +71,7 @@ func (s *search) count() error {
 	s.total = 1
 	for _, v := range slices.Backward(s.varied) {
 		v.each = s.total
-		if s.total > MaxCombinations/len(v.values) {
+		if s.total > maxCombinations/len(v.values) {
 			return s.tooMany()
 		}
 		s.total *= len(v.values)
@@ -101,15 +95,15 @@ func (s *search) tooMany() error {
 		}
 	}
 	return program.Errorf(program.ErrLimit, "", "there are about %s combinations of these, and %d can be tried at "+
-		"once; name fewer values, or list fewer of %s: '%s: %s, %s'", roundCount(product), MaxCombinations, widest.name,
+		"once; name fewer values, or list fewer of %s: '%s: %s, %s'", roundCount(product), maxCombinations, widest.name,
 		widest.name, widest.typed[0], widest.typed[1])
 }
 
 // findGoals looks the goals up.
 func (s *search) findGoals() error {
-	if len(s.asked.Goals) > MaxGoals {
+	if len(s.asked.Goals) > maxGoals {
 		return program.Errorf(program.ErrLimit, "", "%d goals are more than can be weighed against one another (%d)",
-			len(s.asked.Goals), MaxGoals)
+			len(s.asked.Goals), maxGoals)
 	}
 	now := explain.New(s.st)
 	for _, g := range s.asked.Goals {
@@ -142,11 +136,11 @@ func (s *search) findGoals() error {
 func (s *search) findChecks() error {
 	e := explain.New(s.base)
 	var all []int32
-	for slot, prefix := range explain.Shown(e) {
+	for slot := range explain.Shown(e) {
 		sl := s.base.Slots[slot]
 		if !sl.Entry && !sl.Hidden && s.base.Cells[sl.Owner].IsCheck() {
 			all = append(all, slot)
-			s.names[slot] = prefix + s.base.Cells[sl.Owner].Name.Text
+			s.names[slot] = s.base.SlotName(slot)
 		}
 	}
 	for _, name := range s.asked.Without {
@@ -163,17 +157,15 @@ func (s *search) findChecks() error {
 		}
 		s.without[slot] = true
 	}
-	steps := s.base.StepsFrom(s.inputs())
-	s.touched = s.thingsOf(steps)
-	for _, slot := range s.inputs() {
+	inputs := s.inputs()
+	s.touched = s.thingsFrom(inputs)
+	for _, slot := range inputs {
 		s.touched[slot] = true
 	}
-	packed := make([]bool, len(s.base.StepOf))
-	if cutting := s.base.Cutting(steps); len(cutting) > 0 {
-		packed = s.thingsOf(s.base.StepsFrom(slices.Clone(cutting)))
-		for _, t := range cutting {
-			packed[t] = true
-		}
+	cutting := s.base.Cutting(s.base.StepsFrom(inputs))
+	packed := s.thingsFrom(cutting)
+	for _, t := range cutting {
+		packed[t] = true
 	}
 	s.markDoubted(packed)
 	for _, slot := range all {
@@ -183,14 +175,14 @@ func (s *search) findChecks() error {
 		s.decide = append(s.decide, slot)
 		switch {
 		case packed[slot] && !s.base.IsBroken(slot):
-			s.last = append(s.last, check{slot, s.names[slot]})
+			s.last = append(s.last, slot)
 		case s.touched[slot] && !s.base.IsBroken(slot):
-			s.checks = append(s.checks, check{slot, s.names[slot]})
+			s.checks = append(s.checks, slot)
 		case s.base.Mach.Regs[slot] != 1: // it is the same for all; one with a mistake too
 			s.unmet++
 			s.untouchedFails = s.untouchedFails || s.base.Mach.Regs[slot] == 0
 			if len(s.answer.Untouched) < maxUnmet {
-				s.answer.Untouched = append(s.answer.Untouched, e.Entry(slot, s.prefixOf(slot)).Cell)
+				s.answer.Untouched = append(s.answer.Untouched, e.Entry(slot).Cell)
 			}
 		}
 	}
@@ -212,11 +204,8 @@ func (s *search) markDoubted(last []bool) {
 			doubted = append(doubted, slot)
 		}
 	}
-	if len(doubted) == 0 {
-		return
-	}
-	s.oneByOne = true
-	for thing, is := range s.thingsOf(s.base.StepsFrom(doubted)) {
+	s.oneByOne = len(doubted) > 0
+	for thing, is := range s.thingsFrom(doubted) {
 		last[thing] = last[thing] || is
 	}
 }
@@ -224,14 +213,11 @@ func (s *search) markDoubted(last []bool) {
 // counts reports whether a slot hangs on what is chosen.
 func (s *search) counts(slot int32) bool { return s.touched[slot] }
 
-// prefixOf is what comes before the name of a check of a used sheet.
-func (s *search) prefixOf(slot int32) string { return s.base.AliasOf(s.base.ModuleOf(slot)) }
-
-// thingsOf marks what steps work out.
-func (s *search) thingsOf(steps []int32) []bool {
+// thingsFrom marks what is worked out again when some things change.
+func (s *search) thingsFrom(changed []int32) []bool {
 	things := make([]bool, len(s.base.StepOf))
-	for _, step := range steps {
-		s.base.Plan.EachThing(s.base.Plan.Steps[step:step+1], func(t int32) { things[t] = true })
+	for _, step := range s.base.StepsFrom(changed) {
+		s.base.Plan.EachThingOf(step, func(t int32) { things[t] = true })
 	}
 	return things
 }
@@ -246,15 +232,11 @@ func (s *search) inputs() []int32 {
 }
 
 // outputs returns the slots that are looked at: of checks and of goals, the latter last.
-func (s *search) outputs(checks []check, goals bool) []int32 {
-	var slots []int32
-	for _, c := range checks {
-		slots = append(slots, c.slot)
+func (s *search) outputs(checks []int32, goals bool) []int32 {
+	if !goals {
+		return checks
 	}
-	if goals {
-		slots = append(slots, s.goals...)
-	}
-	return slots
+	return slices.Concat(checks, s.goals)
 }
 
 // bound refuses what would take too long.
@@ -265,8 +247,8 @@ func (s *search) bound() error {
 		return program.Errorf(program.ErrLimit, "", "%d combinations of this sheet take too long, about %s can be tried "+
 			"at once; name fewer values, or list fewer of what they may be", s.total, roundCount(most))
 	}
-	effort := s.base.Takes + float64(len(s.base.Slots)+len(s.base.Nodes))
-	uncut := s.base.Work(s.base.UncutFrom(s.inputs())) + float64(len(s.base.Slots)+len(s.base.Nodes))
+	size := float64(len(s.base.Slots) + len(s.base.Nodes))
+	effort, uncut := s.base.Takes+size, s.base.Work(s.base.UncutFrom(s.inputs()))+size
 	s.most = int(min(max(min(maxTelling/uncut, maxCuttingWork/effort), tellNearest), maxTold))
 	s.asked.Keep = min(s.asked.Keep, s.most)
 	s.lastWork = s.base.Work(s.base.StepsBetween(s.inputs(), s.outputs(s.last, true)))
@@ -289,7 +271,7 @@ func roundCount(x float64) string {
 func (s *search) chosen(index int) []int {
 	at := make([]int, len(s.varied))
 	for i, v := range s.varied {
-		at[i] = index / v.each % len(v.values)
+		at[i] = v.in(index)
 	}
 	return at
 }
@@ -298,7 +280,7 @@ func (s *search) chosen(index int) []int {
 func (s *search) changes(index int) int {
 	n := 0
 	for _, v := range s.varied {
-		if v.changed[index/v.each%len(v.values)] {
+		if v.changed[v.in(index)] {
 			n++
 		}
 	}

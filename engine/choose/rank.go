@@ -27,15 +27,26 @@ func (s *search) order(t *tally) {
 			s.answer.Unranked++
 		}
 		for g := range goals {
-			if goals[g] = s.sign[g] * roundedTo12(goals[g]); missing {
+			if goals[g] = s.rankOf(g, goals[g]); missing {
 				goals[g] = math.Inf(1)
 			}
 		}
 		s.found[i] = candidate{index, int32(s.changes(int(index))), goals}
 	}
-	slices.SortFunc(s.found, func(a, b candidate) int {
-		return cmp.Or(slices.Compare(a.goals, b.goals), cmp.Compare(a.changes, b.changes), cmp.Compare(a.index, b.index))
-	})
+	slices.SortFunc(s.found, candidate.compare)
+}
+
+// compare says which of two candidates comes first.
+func (c candidate) compare(d candidate) int {
+	return cmp.Or(slices.Compare(c.goals, d.goals), cmp.Compare(c.changes, d.changes), cmp.Compare(c.index, d.index))
+}
+
+// rankOf returns what goal g counts in a candidate for which it comes to x.
+func (s *search) rankOf(g int, x float64) float64 {
+	if x = s.sign[g] * roundedTo12(x); math.IsNaN(x) {
+		return math.Inf(1)
+	}
+	return x
 }
 
 // rank tells of the best of what was found, or of the nearest.
@@ -135,16 +146,10 @@ func (s *search) nearest() []candidate {
 			continue
 		}
 		for g, slot := range s.goals {
-			x := s.sign[g] * roundedTo12(looked.Mach.Regs[slot])
-			if math.IsNaN(x) {
-				x = math.Inf(1)
-			}
-			c.goals = append(c.goals, x)
+			c.goals = append(c.goals, s.rankOf(g, looked.Mach.Regs[slot]))
 		}
 	}
-	slices.SortStableFunc(list, func(a, b candidate) int {
-		return cmp.Or(slices.Compare(a.goals, b.goals), cmp.Compare(a.changes, b.changes), cmp.Compare(a.index, b.index))
-	})
+	slices.SortFunc(list, candidate.compare)
 	return list[:min(len(list), tellNearest)]
 }
 
@@ -152,11 +157,11 @@ func (s *search) nearest() []candidate {
 // farther than any other.
 func (s *search) short(e *explain.Explainer) float64 {
 	most := 0.0
-	for _, c := range s.checks {
-		switch v := e.Mach.Regs[c.slot]; {
+	for _, slot := range s.checks {
+		switch v := e.Mach.Regs[slot]; {
 		case v == 1:
 		case program.IsNumber(v):
-			if m := explain.Margin(e, c.slot, s.counts); m < 0 {
+			if m := explain.Margin(e, slot, s.counts); m < 0 {
 				most = max(most, -m)
 			} else if math.IsNaN(m) {
 				most = max(most, 1)

@@ -39,10 +39,7 @@ func (s *search) run() error {
 // layOut tries those that pass once more, for the checks and goals that hang on pieces laid out on stock. Where these
 // are too many the first have their turn.
 func (s *search) layOut() error {
-	most := len(s.found)
-	if can := maxCuttingWork / max(s.lastWork, 1); float64(most) > can {
-		most = int(max(can, 1))
-	}
+	most := min(len(s.found), max(int(maxCuttingWork/max(s.lastWork, 1)), 1))
 	passed := s.found
 	index := func(i int) int { return int(passed[i].index) }
 	var t *tally
@@ -69,7 +66,7 @@ func (s *search) layOut() error {
 }
 
 // sweep works out n combinations, by several workers side by side, as far as the context lets it.
-func (s *search) sweep(checks []check, goals bool, n int, index func(i int) int) (*tally, error) {
+func (s *search) sweep(checks []int32, goals bool, n int, index func(i int) int) (*tally, error) {
 	draws, err := state.NewDraws(s.base.ForkContext(s.ctx), s.inputs(), s.outputs(checks, goals))
 	if err != nil {
 		return nil, err
@@ -81,13 +78,8 @@ func (s *search) sweep(checks []check, goals bool, n int, index func(i int) int)
 		if i > 0 {
 			draws = draws.Fork()
 		}
-		workers[i] = &worker{
-			s: s, draws: draws, index: index, tally: tally{ruled: make([]RuledOut, len(checks))},
-			bad: make([]int32, width), unknown: make([]int32, width), last: make([]int32, width),
-		}
-		if goals {
-			workers[i].goals = len(s.goals)
-		}
+		workers[i] = s.worker(checks, goals, width, index)
+		workers[i].draws = draws
 	}
 	var next, tried, found atomic.Int64
 	var telling sync.Mutex
@@ -110,16 +102,13 @@ func (s *search) sweep(checks []check, goals bool, n int, index func(i int) int)
 	}
 	all.Wait()
 	s.answer.Stopped = s.answer.Stopped || s.ctx.Err() != nil
-	return merged(workers, checks), nil
+	return s.merged(workers, checks), nil
 }
 
 // setEach sets n combinations, one after the other, as far as the context lets it, for the checks that are asked last
 // and the goals.
 func (s *search) setEach(n int, index func(i int) int) (*tally, error) {
-	w := &worker{
-		s: s, goals: len(s.goals), index: index, tally: tally{ruled: make([]RuledOut, len(s.last))},
-		bad: make([]int32, 1), unknown: make([]int32, 1), last: make([]int32, 1),
-	}
+	w := s.worker(s.last, true, 1, index)
 	st, slots, one := s.base.Fork(), s.outputs(s.last, true), make([]float64, 1)
 	for i := 0; i < n && s.ctx.Err() == nil; i++ {
 		if err := st.SetAll(s.settings(index(i))...); err != nil {
@@ -134,7 +123,7 @@ func (s *search) setEach(n int, index func(i int) int) (*tally, error) {
 		}
 	}
 	s.answer.Stopped = s.answer.Stopped || s.ctx.Err() != nil
-	return merged([]*worker{w}, s.last), nil
+	return s.merged([]*worker{w}, s.last), nil
 }
 
 // worker tries combinations for one goroutine.
@@ -149,17 +138,26 @@ type worker struct {
 	bad, unknown, last []int32
 }
 
+// worker returns one that tries as many combinations at once as are wide, for some checks and, if asked, the goals.
+func (s *search) worker(checks []int32, goals bool, wide int, index func(i int) int) *worker {
+	w := &worker{
+		s: s, index: index, tally: tally{ruled: make([]RuledOut, len(checks))},
+		bad: make([]int32, wide), unknown: make([]int32, wide), last: make([]int32, wide),
+	}
+	if goals {
+		w.goals = len(s.goals)
+	}
+	return w
+}
+
 // block tries some combinations from one on. Where the context stops it, it counts nothing and returns false.
 func (w *worker) block(from, count int) bool {
 	s := w.s
 	for k := range count {
 		index := w.index(from + k)
 		for i, v := range s.varied {
-			w.draws.Input(i)[k] = v.values[index/v.each%len(v.values)]
+			w.draws.Input(i)[k] = v.values[v.in(index)]
 		}
-	}
-	if s.ctx.Err() != nil {
-		return false
 	}
 	w.draws.Run(count)
 	if s.ctx.Err() != nil { // the values are of no use then
@@ -222,10 +220,10 @@ func (w *worker) sort(k int, index int32, output func(j int) []float64) {
 }
 
 // merged brings together what workers have found, in an order that does not hang on which of them found it.
-func merged(workers []*worker, checks []check) *tally {
+func (s *search) merged(workers []*worker, checks []int32) *tally {
 	all := &tally{fewest: math.MaxInt}
-	for _, c := range checks {
-		all.ruled = append(all.ruled, RuledOut{Check: c.name})
+	for _, slot := range checks {
+		all.ruled = append(all.ruled, RuledOut{Check: s.names[slot]})
 	}
 	for _, w := range workers {
 		t := &w.tally

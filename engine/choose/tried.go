@@ -22,10 +22,12 @@ type varied struct {
 	slot    int32
 	typed   []string  // as a sheet writes them, with the mark of a guess where the value is one now
 	values  []float64 // SI; texts by their number
-	changed []bool
-	current int // which of them the sheet has; -1: none
-	each    int // combinations from one of its values to the next
+	changed []bool    // which of them are other than the sheet has
+	each    int       // combinations from one of its values to the next
 }
+
+// in returns which of its values it has in a combination.
+func (v *varied) in(index int) int { return index / v.each % len(v.values) }
 
 // readVaried finds out what is to be tried. The base state takes the first value of each, so that it is known of what
 // kind they are; st is the sheet as it stands.
@@ -176,9 +178,8 @@ func rangeOf(st *state.State, slot int32, t text.Tried) ([]string, error) {
 func (v *varied) read(st, base *state.State) error {
 	now := st.Mach.Regs[v.slot]
 	isText := base.SlotType(v.slot).Kind == program.Text
-	v.current = -1
 	for i, typed := range v.typed {
-		_, x, err := state.Read(base, state.Setting{Name: v.name, Value: typed})
+		x, err := state.Read(base, state.Setting{Name: v.name, Value: typed})
 		if err != nil {
 			return err
 		}
@@ -195,11 +196,7 @@ func (v *varied) read(st, base *state.State) error {
 				cmp.Or(v.typed[i], typed))
 		}
 		v.typed[i] = marked(st, v.slot, v.typed[i])
-		is := program.IsNumber(now) && same(now)
-		if is {
-			v.current = i
-		}
-		v.values, v.changed = append(v.values, x), append(v.changed, !is)
+		v.values, v.changed = append(v.values, x), append(v.changed, !program.IsNumber(now) || !same(now))
 	}
 	return nil
 }

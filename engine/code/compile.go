@@ -94,7 +94,7 @@ func (c *Code) Compile(plain bool) {
 	for i, s := range p.Plan.Steps {
 		comp.step(s)
 		c.steps = append(c.steps, int32(len(comp.code)))
-		p.Plan.EachThing(p.Plan.Steps[i:i+1], func(t int32) { c.StepOf[t] = int32(i) })
+		p.Plan.EachThingOf(int32(i), func(t int32) { c.StepOf[t] = int32(i) })
 	}
 	c.Instrs = comp.code
 	comp.settle()
@@ -108,7 +108,7 @@ func (c *compiler) step(s graph.Step) {
 		c.search(s)
 		return
 	}
-	if s.Thing < int32(len(c.p.Slots)) {
+	if program.IsSlot(c.p, s.Thing) {
 		c.slot(s.Thing)
 	}
 }
@@ -116,17 +116,18 @@ func (c *compiler) step(s graph.Step) {
 // search compiles a search: its body apart, and one instruction that runs it.
 func (c *compiler) search(s graph.Step) {
 	cell := c.p.Searches[s.Loop]
-	if c.p.IsBroken(cell.Slot) {
+	steps := func() {
 		for _, b := range c.p.Plan.Body(s) {
 			c.step(b)
 		}
+	}
+	if c.p.IsBroken(cell.Slot) {
+		steps()
 		return
 	}
 	outer := c.code
 	c.code = nil
-	for _, b := range c.p.Plan.Body(s) {
-		c.step(b)
-	}
+	steps()
 	body := c.code
 	c.code = outer
 	f := cell.Adjust

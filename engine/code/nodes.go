@@ -23,19 +23,16 @@ func (c *compiler) into(i int32, e *program.Env, d int32) {
 	case program.OpPow:
 		c.power(n, e, d)
 	case program.OpLess, program.OpLessEq, program.OpEqual, program.OpNotEqual:
-		c.emit(machine.Instr{Op: c.p.Comparison(&n), D: d, A: c.reg(n.A, e), B: c.reg(n.B, e)})
-	case program.OpNeg, program.OpNot, program.OpAbs, program.OpSqrt:
-		c.emit(machine.Instr{Op: unaryCode[n.Op], D: d, A: c.reg(n.A, e)})
-	case program.OpMin, program.OpMax, program.OpAnd, program.OpOr, program.OpJoin:
-		c.emit(machine.Instr{Op: binaryCode[n.Op], D: d, A: c.reg(n.A, e), B: c.reg(n.B, e)})
-	case program.OpChoose:
-		c.emit(machine.Instr{Op: machine.Choose, D: d, A: c.reg(n.A, e), B: c.reg(n.B, e), C: c.reg(n.C, e)})
+		c.operation(machine.Instr{Op: c.p.Comparison(&n), D: d}, i, e)
+	case program.OpNeg, program.OpNot, program.OpAbs, program.OpSqrt, program.OpMin, program.OpMax, program.OpAnd,
+		program.OpOr, program.OpJoin, program.OpChoose:
+		c.operation(machine.Instr{Op: operations[n.Op], D: d}, i, e)
 	case program.OpFunc:
+		call := machine.Instr{Op: machine.Call2, D: d, C: n.C}
 		if n.B < 0 {
-			c.emit(machine.Instr{Op: machine.Call1, D: d, A: c.reg(n.A, e), C: n.C})
-			return
+			call.Op = machine.Call1
 		}
-		c.emit(machine.Instr{Op: machine.Call2, D: d, A: c.reg(n.A, e), B: c.reg(n.B, e), C: n.C})
+		c.operation(call, i, e)
 	case program.OpGiven:
 		c.given(n.A, c.reg(n.B, e), e, d)
 	case program.OpLookup:
@@ -64,15 +61,21 @@ func (c *compiler) into(i int32, e *program.Env, d int32) {
 	}
 }
 
-var unaryCode = map[program.Op]machine.Op{
-	program.OpNeg: machine.Neg, program.OpNot: machine.Not, program.OpAbs: machine.Abs,
-	program.OpSqrt: machine.Sqrt,
+// operation emits an operation on the registers of the operands of node i, in their order.
+func (c *compiler) operation(in machine.Instr, i int32, e *program.Env) {
+	to := [...]*int32{&in.A, &in.B, &in.C}
+	for k, o := range c.p.Operands(i) {
+		*to[k] = c.reg(o, e)
+	}
+	c.emit(in)
 }
 
-var binaryCode = map[program.Op]machine.Op{
+// operations are those that do an operator by themselves.
+var operations = [...]machine.Op{
+	program.OpNeg: machine.Neg, program.OpNot: machine.Not, program.OpAbs: machine.Abs, program.OpSqrt: machine.Sqrt,
+	program.OpAdd: machine.Add, program.OpSub: machine.Sub, program.OpMul: machine.Mul, program.OpDiv: machine.Div,
 	program.OpMin: machine.Min, program.OpMax: machine.Max, program.OpAnd: machine.And, program.OpOr: machine.Or,
-	program.OpJoin: machine.Join,
-	program.OpAdd:  machine.Add, program.OpSub: machine.Sub, program.OpMul: machine.Mul, program.OpDiv: machine.Div,
+	program.OpJoin: machine.Join, program.OpChoose: machine.Choose,
 }
 
 // fusedLeft and fusedRight hold the operations that do two steps of arithmetic at once, for an outer operator and an
@@ -119,7 +122,7 @@ func (c *compiler) arithmetic(n program.Node, e *program.Env, d int32) {
 		c.emit(machine.Instr{Op: o, D: d, A: c.reg(right.A, e), B: c.reg(right.B, e), C: rest})
 		return
 	}
-	c.emit(machine.Instr{Op: binaryCode[n.Op], D: d, A: c.reg(n.A, e), B: second()})
+	c.emit(machine.Instr{Op: operations[n.Op], D: d, A: c.reg(n.A, e), B: second()})
 }
 
 // isPowerOfTwo reports whether a divisor is 2, 4, 1/2 or the like: to multiply by what it is to 1 gives the same bits.

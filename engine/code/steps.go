@@ -15,16 +15,13 @@ func (c *Code) StepsFrom(things []int32) []int32 {
 // UncutFrom is StepsFrom without the steps that lay out pieces on stock, and without what hangs on given slots through
 // those alone.
 func (c *Code) UncutFrom(things []int32) []int32 {
-	return c.stepsFrom(things, func(step int32) bool {
-		r := c.of(step)
-		return slices.ContainsFunc(c.Instrs[r.from:r.to], c.cuts)
-	})
+	return c.stepsFrom(things, c.lays)
 }
 
 // stepsFrom is StepsFrom without some steps, and without what hangs on given slots through those alone.
 func (c *Code) stepsFrom(things []int32, without func(step int32) bool) []int32 {
 	users, seen, is := c.Users(), make([]bool, len(c.steps)), make([]bool, len(c.steps))
-	steps := make([]int32, 0, len(things))
+	steps, things := make([]int32, 0, len(things)), slices.Clone(things)
 	for len(things) > 0 {
 		t := things[len(things)-1]
 		things = things[:len(things)-1]
@@ -41,7 +38,7 @@ func (c *Code) stepsFrom(things []int32, without func(step int32) bool) []int32 
 			if s := &c.Plan.Steps[step]; s.Loop < 0 {
 				things = append(things, s.Thing)
 			} else {
-				c.Plan.EachThing(c.Plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
+				c.Plan.EachThingOf(step, func(t int32) { things = append(things, t) })
 			}
 		}
 	}
@@ -73,13 +70,13 @@ func (c *Code) StepsBetween(from, to []int32) []int32 {
 	steps := c.stepsTo(to)
 	n := 0
 	for _, step := range steps {
-		things, is := c.Plan.Steps[step:step+1], false
-		if s := &things[0]; s.Loop < 0 {
+		is := false
+		if s := &c.Plan.Steps[step]; s.Loop < 0 {
 			is = c.needsAny(s.Thing, moves)
 			moves[s.Thing] = is || moves[s.Thing]
 		} else {
-			c.Plan.EachThing(things, func(t int32) { is = is || c.needsAny(t, moves) })
-			c.Plan.EachThing(things, func(t int32) { moves[t] = is || moves[t] })
+			c.Plan.EachThingOf(step, func(t int32) { is = is || c.needsAny(t, moves) })
+			c.Plan.EachThingOf(step, func(t int32) { moves[t] = is || moves[t] })
 		}
 		if is {
 			steps[n] = step
@@ -127,7 +124,7 @@ func (c *Code) stepsTo(to []int32) []int32 {
 		}
 		is[step] = true
 		if steps = append(steps, step); c.Plan.Steps[step].Loop >= 0 {
-			c.Plan.EachThing(c.Plan.Steps[step:step+1], add)
+			c.Plan.EachThingOf(step, add)
 		}
 	}
 	return inOrder(steps, is)
@@ -135,7 +132,7 @@ func (c *Code) stepsTo(to []int32) []int32 {
 
 // UncutBetween returns those of UncutFrom that some other things need, in order.
 func (c *Code) UncutBetween(from, to []int32) []int32 {
-	return c.OnlyFor(to, c.UncutFrom(slices.Clone(from)))
+	return c.OnlyFor(to, c.UncutFrom(from))
 }
 
 // OnlyFor leaves of some steps, which are in order, those that some things need.
@@ -157,10 +154,9 @@ func (c *Code) OnlyFor(to, steps []int32) []int32 {
 				want(s.Thing)
 			}
 		} else {
-			search := c.Plan.Steps[step : step+1]
-			c.Plan.EachThing(search, func(t int32) { is = is || wanted[t] })
+			c.Plan.EachThingOf(step, func(t int32) { is = is || wanted[t] })
 			if is {
-				c.Plan.EachThing(search, want)
+				c.Plan.EachThingOf(step, want)
 			}
 		}
 		if is {
@@ -176,7 +172,7 @@ func (c *Code) Work(steps []int32) float64 {
 	counter := &compiler{p: c.Program, out: c}
 	n := 0.0
 	for _, r := range c.RangesOf(steps) {
-		n += counter.work(c.Instrs[r.from:r.to])
+		n += counter.work(c.Piece(r))
 	}
 	return n
 }
@@ -185,13 +181,15 @@ func (c *Code) Work(steps []int32) float64 {
 func (c *Code) Cutting(steps []int32) []int32 {
 	var things []int32
 	for _, step := range steps {
-		r := c.of(step)
-		if slices.ContainsFunc(c.Instrs[r.from:r.to], c.cuts) {
-			c.Plan.EachThing(c.Plan.Steps[step:step+1], func(t int32) { things = append(things, t) })
+		if c.lays(step) {
+			c.Plan.EachThingOf(step, func(t int32) { things = append(things, t) })
 		}
 	}
 	return things
 }
+
+// lays reports whether a step lays out pieces on stock.
+func (c *Code) lays(step int32) bool { return slices.ContainsFunc(c.StepCode(step), c.cuts) }
 
 // cuts reports whether an instruction lays out pieces on stock, or has others do so.
 func (c *Code) cuts(in machine.Instr) bool {
@@ -236,7 +234,7 @@ func (c *Code) Piece(r CodeRange) []machine.Instr { return c.Instrs[r.from:r.to]
 // GatherCode puts the code of ranges after other code, in one piece.
 func (c *Code) GatherCode(code []machine.Instr, ranges []CodeRange) []machine.Instr {
 	for _, r := range ranges {
-		code = append(code, c.Instrs[r.from:r.to]...)
+		code = append(code, c.Piece(r)...)
 	}
 	if !c.plain {
 		machine.Chain(code)
@@ -245,7 +243,4 @@ func (c *Code) GatherCode(code []machine.Instr, ranges []CodeRange) []machine.In
 }
 
 // StepCode returns the code of a step of the plan. It is not to be written.
-func (c *Code) StepCode(step int32) []machine.Instr {
-	r := c.of(step)
-	return c.Instrs[r.from:r.to]
-}
+func (c *Code) StepCode(step int32) []machine.Instr { return c.Piece(c.of(step)) }

@@ -118,7 +118,7 @@ func linesOf(v *program.Variant) []program.Setting {
 
 // givenOf returns what a line sets, as it is in a state.
 func givenOf(st *state.State, x program.Setting) explain.Entry {
-	e := explain.New(st).Entry(x.Slot, "")
+	e := explain.New(st).Entry(x.Slot)
 	e.Name = x.Node.Target.String()
 	return e
 }
@@ -137,7 +137,7 @@ type changer struct {
 func (c *changer) entries(st *state.State) []explain.Entry {
 	e, list := explain.New(st), make([]explain.Entry, len(c.looked))
 	for i, x := range c.looked {
-		list[i] = e.Entry(int32(x.Place), "")
+		list[i] = e.Entry(int32(x.Place))
 		list[i].Name = x.Name
 	}
 	return list

@@ -29,8 +29,8 @@ type Move struct {
 	Change     float64 // after less before, in Unit, or in K where that is a reading; NaN where there is none
 	ChangeText string  // with its sign, without its unit but for that of a reading; empty where there is none
 	Percent    float64 // the change in percent of Before; NaN where there is none
-	// PercentText has its sign and mark. It is empty for readings, for values in %, and where one of the two is below zero
-	// or Before is 0.
+	// PercentText has its sign and mark. It is empty for readings, for values in %, and where one of the two is below
+	// zero or Before is 0.
 	PercentText string
 }
 
@@ -60,7 +60,7 @@ func newMove(before explain.Value, after explain.Entry) Move {
 	case b.IsBoolean:
 		m.Differs = a.Number != b.Number
 	default:
-		m.weigh()
+		m.computeChange()
 	}
 	return m
 }
@@ -92,8 +92,8 @@ func inUnitOf(v explain.Value, w explain.Value) explain.Value {
 // different reports whether two numbers are different for a formula that compares them.
 func different(a, b float64) bool { return machine.Compare(machine.Equal, a, b) == 0 }
 
-// weigh works out by how much a number moved.
-func (m *Move) weigh() {
+// computeChange works out by how much a number moved.
+func (m *Move) computeChange() {
 	was, is := m.Unit.ToSI(m.Before.Number), m.Unit.ToSI(m.Number)
 	if m.Differs = different(was, is); !m.Differs {
 		return
@@ -114,7 +114,7 @@ func (m *Move) weigh() {
 	m.Change = change
 	m.ChangeText = explain.Difference(m.Value, m.Before, step)
 	if !m.Unit.Reading() {
-		m.weighAgainst(m.Before.Number, change)
+		m.computePercent(m.Before.Number, change)
 	}
 }
 
@@ -129,9 +129,9 @@ func (m *Move) ShowAs(typed string) {
 	}
 }
 
-// weighAgainst works out the percentage. There is none where one of the two is below zero: zero is only a place to
+// computePercent works out the percentage. There is none where one of the two is below zero: zero is only a place to
 // count from, and the percentage says nothing. A hundredth of a hundredth misleads.
-func (m *Move) weighAgainst(was, change float64) {
+func (m *Move) computePercent(was, change float64) {
 	if was <= 0 || m.Number < 0 || m.Unit.String() == "%" {
 		return
 	}

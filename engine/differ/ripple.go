@@ -109,8 +109,8 @@ func touchedBy(st *state.State, set []int32, all bool) []bool {
 	for _, s := range set {
 		touched[s] = true
 	}
-	for _, step := range st.StepsFrom(slices.Clone(set)) {
-		st.Plan.EachThing(st.Plan.Steps[step:step+1], func(thing int32) {
+	for _, step := range st.StepsFrom(set) {
+		st.Plan.EachThingOf(step, func(thing int32) {
 			if thing < int32(len(touched)) {
 				touched[thing] = true
 			}
@@ -162,7 +162,7 @@ func (r *rippler) compare(set []int32) {
 			told.Before.Tolerance = before
 			r.ripple.Offs = append(r.ripple.Offs, told)
 		}
-		switch m := r.move(s, ""); {
+		switch m := r.move(s, explain.OwnEntry); {
 		case m.Differs:
 			r.ripple.Changes = append(r.ripple.Changes, m)
 		case r.guessed[s] && !r.st.Guess(s):
@@ -178,7 +178,7 @@ func (r *rippler) compare(set []int32) {
 		}
 	}
 	r.ripple.Moves = slices.Grow(r.ripple.Moves, min(moved, explain.MaxCompared)) // growing by and by takes more
-	for s, prefix := range explain.Shown(r.after) {
+	for s := range explain.Shown(r.after) {
 		r.ripple.Values++
 		if !r.touched[s] {
 			continue
@@ -186,13 +186,13 @@ func (r *rippler) compare(set []int32) {
 		if r.st.Slots[s].Kind != program.Given {
 			r.ripple.Again++
 		}
-		m := r.move(s, prefix)
+		m := r.move(s, (*explain.Explainer).Entry)
 		if m.Differs {
 			r.ripple.Moves = append(r.ripple.Moves, m)
 			continue
 		}
 		if r.resting != nil && r.resting[s] == 0 && r.after.ViewValue(s).Guesses > 0 {
-			r.ripple.Doubted = append(r.ripple.Doubted, r.after.Entry(s, prefix).Name)
+			r.ripple.Doubted = append(r.ripple.Doubted, r.st.SlotName(s))
 		}
 		r.noteStay(s)
 	}
@@ -213,7 +213,7 @@ func toleranceAt(st *state.State, s int32) string {
 
 // asItWas tells of a value that was set as it was.
 func (r *rippler) asItWas(s int32) Move {
-	return Move{Entry: r.after.Entry(s, ""), Sheet: r.st.ModuleOf(s).Path}
+	return Move{Entry: explain.OwnEntry(r.after, s), Sheet: r.st.ModuleOf(s).Path}
 }
 
 // noteStay notes a value that did not move since a given one takes the place of one that did.
@@ -226,8 +226,8 @@ func (r *rippler) noteStay(s int32) {
 	}
 }
 
-// move tells how a slot stood and stands; prefix stands before its name.
-func (r *rippler) move(s int32, prefix string) Move {
+// move tells how a slot was and is, by one of the names that it has.
+func (r *rippler) move(s int32, entry func(e *explain.Explainer, s int32) explain.Entry) Move {
 	was, is := r.regs[s], r.st.Mach.Regs[s]
 	if program.IsNumber(was) && program.IsNumber(is) && !different(was, is) {
 		return Move{}
@@ -236,7 +236,7 @@ func (r *rippler) move(s int32, prefix string) Move {
 	if !known {
 		before = r.after.ViewNumber(s, was)
 	}
-	m := newMove(before, r.after.Entry(s, prefix))
+	m := newMove(before, entry(r.after, s))
 	m.Sheet = r.st.ModuleOf(s).Path
 	return m
 }
@@ -261,7 +261,7 @@ func stayOf(st *state.State, s int32, before func(s int32) float64) (stay Stay, 
 		return Stay{}, false
 	}
 	stay = Stay{Name: st.OwnName(s), Given: st.OwnName(taken), Instead: st.OwnName(instead)}
-	if sl.Entry && sameRow(st.Program, s, taken) && sameRow(st.Program, s, instead) {
+	if program.SameRow(st.Program, s, taken) && program.SameRow(st.Program, s, instead) {
 		c := st.Columns[sl.Owner]
 		stay = Stay{
 			Table: c.Table.Name.Text, Row: st.Texts.At(c.Table.RowName[sl.Row]), Name: c.Name.Text,
@@ -271,12 +271,6 @@ func stayOf(st *state.State, s int32, before func(s int32) float64) (stay Stay, 
 	}
 	stay.Sheet = st.ModuleOf(s).Path
 	return stay, true
-}
-
-// sameRow reports whether two entries stand in one row.
-func sameRow(p *program.Program, a, b int32) bool {
-	x, y := p.Slots[a], p.Slots[b]
-	return y.Entry && x.Row == y.Row && p.Columns[x.Owner].Table == p.Columns[y.Owner].Table
 }
 
 // eachChoice visits the slots that a formula of the form A ?? B ?? C chooses from, in that order; of a choice that is
@@ -293,7 +287,7 @@ func eachChoice(p *program.Program, root, row int32, visit func(s int32, itself 
 			continue
 		}
 		for _, thing := range p.NodeNeeds(o, row, nil) {
-			if thing < int32(len(p.Slots)) {
+			if program.IsSlot(p, thing) {
 				visit(thing, op == program.OpSlot || op == program.OpOwn)
 			}
 		}

@@ -149,7 +149,7 @@ func (cs *causes) origin(s int32) origin {
 	for len(work) > 0 {
 		at := work[len(work)-1]
 		cs.stages[at]++
-		switch isSlot := at < int32(len(cs.st.Slots)); {
+		switch isSlot := program.IsSlot(cs.st.Program, at); {
 		case cs.stages[at] == 1:
 			work = cs.addUnexplained(work, cs.st.Needs.Needs(at))
 		case cs.stages[at] == 2 && isSlot:
@@ -182,7 +182,7 @@ func (cs *causes) originOf(s int32, c cause) origin {
 // formulas, by way of which there may be more.
 func (cs *causes) addUnexplained(work, things []int32) []int32 {
 	for _, t := range things {
-		if cs.stages[t] == 0 && (t >= int32(len(cs.st.Slots)) || !program.IsNumber(cs.st.Mach.Regs[t])) {
+		if cs.stages[t] == 0 && (!program.IsSlot(cs.st.Program, t) || !program.IsNumber(cs.st.Mach.Regs[t])) {
 			work = append(work, t)
 		}
 	}

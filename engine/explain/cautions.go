@@ -11,10 +11,8 @@ import (
 // it is what stands on those pages of the sheet, and what the formulas that are called there warn of.
 func (e *Explainer) Cautions(pages ...string) []string {
 	var all []string
-	known := map[string]bool{}
 	add := func(c text.Word) {
-		if !known[c.Text] {
-			known[c.Text] = true
+		if !slices.Contains(all, c.Text) {
 			all = append(all, c.Text)
 		}
 	}

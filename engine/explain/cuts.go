@@ -15,6 +15,7 @@ import (
 type CutPlan struct {
 	Name   string // of the row that it stands in, or of the cell
 	Path   string // of the value that it stands in: stock["1/16"].sheets
+	Stock  string // what it is cut from, by the column stock of its row; empty where that is the Name, or there is none
 	Value  Value  // that one
 	Reason string // why there is no plan; empty where there is one
 
@@ -129,6 +130,11 @@ func plansOf(e *Explainer, s int32, name string) []CutPlan {
 	for k, c := range calls {
 		p := planOf(ev, c)
 		p.Name, p.Path, p.Value = name, e.SlotName(s), value
+		if sl := e.Slots[s]; sl.Entry {
+			if stock := textIn(ev, e.Columns[sl.Owner].Table, "stock", sl.Row); stock != name {
+				p.Stock = stock
+			}
+		}
 		if len(calls) > 1 {
 			p.Name = fmt.Sprintf("%s (%d)", name, k+1)
 		}
@@ -171,7 +177,7 @@ func planOf(ev *evaluator, c stockCall) CutPlan {
 				Piece: ev.st.Texts.At(c.table.RowName[row]), Row: int(row), Number: at.Number + 1, Turned: at.Turned,
 				CutRect: rect(at.Rect, long, wide),
 			})
-			if feel := feelOf(ev, c.table, row); feel != "" && !slices.Contains(sheet.Feels, feel) {
+			if feel := textIn(ev, c.table, "feel", row); feel != "" && !slices.Contains(sheet.Feels, feel) {
 				sheet.Feels = append(sheet.Feels, feel)
 			}
 		}
@@ -198,9 +204,10 @@ const (
 	longForItsWidth = 10   // how many times as long as wide a stick is at least
 )
 
-// feelOf returns what a row of a cutting list wants of the wood, if it has a text column feel.
-func feelOf(ev *evaluator, t *program.Table, row int32) string {
-	c := t.ByColumn["feel"]
+// textIn returns what a row has in a column, if that is there and has texts: the column feel of a cutting list says
+// what its pieces want of the wood, the column stock of a row with a plan what it is cut from.
+func textIn(ev *evaluator, t *program.Table, column string, row int32) string {
+	c := t.ByColumn[column]
 	if c == nil || ev.st.ColumnTypes[c.Number].Kind != program.Text {
 		return ""
 	}

@@ -22,8 +22,12 @@
 //     examples that are not met.
 //   - teller (why.go) explains a value, one step or down to what was measured. printing (printed.go) gives the numbers
 //     of its formula as many digits as it takes for what is printed to be true; blame (unmet.go) finds because of
-//     which parts, and for which rows, a condition fails.
-//   - opener (expr.go) lays formulas open for other programs to run.
+//     which parts, and for which rows, a condition fails, marginFinder (margin.go) how far one is from coming out
+//     otherwise.
+//   - Inputs (inputs.go), Undeclared and Doubt (spread.go) say which given values behind a value may be off, and how
+//     far off it may be for that; WrittenAt (weighing.go) where a weighed figure goes.
+//   - CutPlans (cuts.go) shows how pieces are cut from stock.
+//   - expander (expr.go) expands formulas, for other programs to run.
 //   - Explainer itself is the view: cells, tables, pages and entries as they are shown.
 //
 // These hold. A value is worked out by the machine and only looked at here: the evaluator is the second opinion, and

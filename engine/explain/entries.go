@@ -43,7 +43,7 @@ func All(st *state.State) iter.Seq[Entry] {
 		st.Mu.RUnlock()
 		for s := range Values(p, p.Root) {
 			e.lock()
-			v := e.Entry(s, "")
+			v := e.Entry(s)
 			e.Mu.RUnlock()
 			if !yield(v) {
 				return
@@ -57,7 +57,7 @@ func All(st *state.State) iter.Seq[Entry] {
 func (e *Explainer) Entries() []Entry {
 	all := []Entry{}
 	for s := range Values(e.Program, e.Root) {
-		all = append(all, e.Entry(s, ""))
+		all = append(all, e.Entry(s))
 	}
 	return all
 }
@@ -106,10 +106,10 @@ func (e *Explainer) EntriesOf(name string) ([]Entry, error) {
 	if err != nil {
 		return nil, err
 	}
-	row, sheets := program.None, e.AliasOf(at.Mod)
+	row := program.None
 	switch at.Kind {
 	case program.CellPlace:
-		return []Entry{e.Entry(at.Cell.Slot, sheets)}, nil
+		return []Entry{e.Entry(at.Cell.Slot)}, nil
 	case program.RowPlace, program.EntryPlace:
 		row = at.Row
 	case program.TablePlace, program.ColumnPlace:
@@ -124,11 +124,17 @@ func (e *Explainer) EntriesOf(name string) ([]Entry, error) {
 	default:
 		return nil, e.NotOneValue(at, path).Err(name)
 	}
-	return tableEntries(e, at.Table, sheets, row, at.Column), nil
+	return tableEntries(e, at.Table, row, at.Column), nil
 }
 
-// Entry returns the cell, or the entry of a table, that a slot is; sheets stands before its names.
-func (e *Explainer) Entry(s int32, sheets string) Entry {
+// Entry returns the cell, or the entry of a table, that a slot is, by the name that the asked-for sheet has for it.
+func (e *Explainer) Entry(s int32) Entry { return entryNamed(e, s, e.AliasOf(e.ModuleOf(s))) }
+
+// OwnEntry is Entry by the name that its own sheet has for it.
+func OwnEntry(e *Explainer, s int32) Entry { return entryNamed(e, s, "") }
+
+// entryNamed is Entry with what comes before its names.
+func entryNamed(e *Explainer, s int32, sheets string) Entry {
 	sl := e.Slots[s]
 	if !sl.Entry {
 		v := e.viewCell(e.Cells[sl.Owner])
@@ -146,7 +152,7 @@ func (e *Explainer) Entry(s int32, sheets string) Entry {
 
 // tableEntries returns the entries of a table, or of one row (none: of all), or of one column (nil: of all but the
 // first).
-func tableEntries(e *Explainer, t *program.Table, sheets string, row int32, column *program.Column) []Entry {
+func tableEntries(e *Explainer, t *program.Table, row int32, column *program.Column) []Entry {
 	var all []Entry
 	for i := range t.RowName {
 		if row != program.None && row != int32(i) {
@@ -156,7 +162,7 @@ func tableEntries(e *Explainer, t *program.Table, sheets string, row int32, colu
 			if column == nil && k == 0 || column != nil && c != column {
 				continue
 			}
-			all = append(all, e.Entry(c.Base+int32(i), sheets))
+			all = append(all, e.Entry(c.Base+int32(i)))
 		}
 	}
 	return all

@@ -85,6 +85,9 @@ func (ev *evaluator) eval(i int32, f *frame) float64 {
 	case program.OpOwn:
 		return ev.slot(ev.st.Columns[n.A].Base + f.row)
 	case program.OpEntry, program.OpColumn:
+		if f.at == program.None {
+			return ev.severalValues(i)
+		}
 		return ev.slot(ev.st.Columns[n.A].Base + f.at)
 	case program.OpParam:
 		return ev.param(n.A, f)
@@ -108,6 +111,8 @@ func (ev *evaluator) eval(i int32, f *frame) float64 {
 		return 1
 	case program.OpBroken:
 		return math.NaN()
+	case program.OpPick:
+		return ev.severalValues(i)
 	case program.OpGiven:
 		return ev.given(n.A, f, func() float64 { return ev.eval(n.B, f) })
 	case program.OpAnd:
@@ -172,6 +177,14 @@ func (ev *evaluator) lacks(s int32) {
 func (ev *evaluator) fail(i int32, code, msg, hint string, notes ...string) float64 {
 	if ev.fault == nil {
 		ev.fault = &fault{node: i, code: code, msg: msg, hint: hint, notes: notes}
+	}
+	return math.NaN()
+}
+
+// severalValues notes that a row or a whole column is in the place of one value, which the check has reported.
+func (ev *evaluator) severalValues(i int32) float64 {
+	if ev.fault == nil {
+		ev.fault = &fault{node: i, said: true, code: "whole-column", msg: "this is not one value"}
 	}
 	return math.NaN()
 }

@@ -105,7 +105,7 @@ func (ev *evaluator) argumentNotes(n program.Node, f *frame) []string {
 		if !program.IsNumber(v) {
 			continue // as in a search that found nothing
 		}
-		notes = append(notes, param.Name.Text+" is "+ev.st.Texts.Quantity(v, param.Type, givenShow(ev.st, param, arg, f)))
+		notes = append(notes, param.Name.Text+" is "+ev.st.Texts.Quantity(v, param.Type, givenShow(ev.st, param, arg)))
 	}
 	return notes
 }

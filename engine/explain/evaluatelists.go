@@ -74,7 +74,7 @@ func (ev *evaluator) interpolate(n program.Node, f *frame) float64 {
 			"put the rows in order")
 	case !program.IsNumber(r.Result):
 		show := func(x float64) string {
-			return ev.st.Texts.Quantity(x, ev.st.TypeAt(n.A), nodeShow(ev.st, n.A, f))
+			return ev.st.Texts.Quantity(x, ev.st.TypeAt(n.A), nodeShow(ev.st, n.A))
 		}
 		return ev.fail(n.A, "outside-table",
 			fmt.Sprintf("%s is outside the table (%s to %s)", show(r.At), show(first), show(last)), "",

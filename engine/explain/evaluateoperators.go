@@ -12,12 +12,8 @@ import (
 // operate works out an operator or a function, of one value or two.
 func (ev *evaluator) operate(i int32, n program.Node, f *frame) float64 {
 	a, b := ev.eval(n.A, f), 0.0
-	switch n.Op {
-	case program.OpNeg, program.OpNot, program.OpAbs, program.OpSqrt:
-	default:
-		if n.B >= 0 {
-			b = ev.eval(n.B, f)
-		}
+	if len(ev.st.Operands(i)) == 2 {
+		b = ev.eval(n.B, f)
 	}
 	if !program.IsNumber(a) || !program.IsNumber(b) {
 		return math.NaN()
@@ -32,23 +28,22 @@ func (ev *evaluator) operate(i int32, n program.Node, f *frame) float64 {
 // choose works out one of two values.
 func (ev *evaluator) choose(n program.Node, f *frame) float64 {
 	before := ev.readsNow()
-	switch chosen := ev.eval(n.A, f); {
-	case chosen == 1 && ev.mayFlip(before):
-		defer ev.eval(n.C, f)
-		return ev.eval(n.B, f)
-	case chosen == 1:
-		return ev.eval(n.B, f)
-	case chosen == 0 && ev.mayFlip(before):
-		defer ev.eval(n.B, f)
-		return ev.eval(n.C, f)
-	case chosen == 0:
-		return ev.eval(n.C, f)
+	taken, other := n.B, n.C
+	switch ev.eval(n.A, f) {
+	case 1:
+	case 0:
+		taken, other = other, taken
+	default:
+		if ev.wants {
+			ev.eval(n.B, f)
+			ev.eval(n.C, f)
+		}
+		return math.NaN()
 	}
-	if ev.wants {
-		ev.eval(n.B, f)
-		ev.eval(n.C, f)
+	if ev.mayFlip(before) {
+		defer ev.eval(other, f)
 	}
-	return math.NaN()
+	return ev.eval(taken, f)
 }
 
 // decide works out two conditions, one of which is enough if it has the value that decides. What the other lacks does
@@ -109,7 +104,7 @@ func (ev *evaluator) asked(i int32, f *frame) (s int32, known bool) {
 	case program.OpOwn:
 		return ev.st.Columns[n.A].Base + f.row, true
 	case program.OpEntry:
-		return ev.st.Columns[n.A].Base + f.at, true
+		return ev.st.Columns[n.A].Base + f.at, f.at != program.None
 	case program.OpLookup:
 		key := ev.eval(n.A, f)
 		c := ev.st.Columns[n.B]
@@ -117,6 +112,14 @@ func (ev *evaluator) asked(i int32, f *frame) (s int32, known bool) {
 		return c.Base + row, program.IsNumber(key) && ok
 	}
 	return 0, false
+}
+
+// namedIn is asked, where a list names a column too: its entry in the row that the fold is at.
+func (ev *evaluator) namedIn(i int32, f *frame) (s int32, known bool) {
+	if n := ev.st.Nodes[i]; n.Op == program.OpColumn {
+		return ev.st.Columns[n.A].Base + f.at, f.at != program.None
+	}
+	return ev.asked(i, f)
 }
 
 // noNumber tells why an operator or a function gave no number for two that are numbers.

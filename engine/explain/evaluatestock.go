@@ -154,7 +154,7 @@ func (ev *evaluator) tooLarge(c stockCall, row string, piece pack.Piece) float64
 // measure returns a length as a part of the call is shown.
 func (ev *evaluator) measure(c stockCall, part int, si float64) *Value {
 	node := ev.st.Operands(c.node)[part]
-	show := *nodeShow(ev.st, node, c.at)
+	show := *nodeShow(ev.st, node)
 	if step, ok := benchSteps[show.Unit.String()]; ok && !show.Step.Given() {
 		if n := si / show.Unit.ToSI(step.Value()); part != program.StockKerf || math.Abs(n-math.Round(n)) < 1e-9 {
 			show.Step = step // a kerf that is finer than that is shown as it is

@@ -62,7 +62,7 @@ func Refute(st *state.State) *program.Program {
 	refuted := *st.Bound
 	refuted.Diags, refuted.Refuted = slices.Clone(refuted.Diags), map[int32]int{}
 	refuted.Types, refuted.TypeNum = st.Types, st.TypeNum // whose numbers the nodes have since they were checked
-	for _, x := range unmet(cs) {
+	for _, x := range failingExamples(cs) {
 		if !program.IsNumber(st.Mach.Regs[x.Slot]) && cs.of(x.Slot).fault == nil {
 			continue
 		}
@@ -76,8 +76,8 @@ func Refute(st *state.State) *program.Program {
 	return &refuted
 }
 
-// unmet returns the examples that are not met.
-func unmet(cs *causes) []*program.Example {
+// failingExamples returns the examples that are not met.
+func failingExamples(cs *causes) []*program.Example {
 	var list []*program.Example
 	for _, x := range cs.st.Program.Examples {
 		if !cs.st.IsBroken(x.Slot) && !isMet(x, cs.st.Mach.Regs[x.Slot]) {
@@ -89,7 +89,7 @@ func unmet(cs *causes) []*program.Example {
 
 // Judge notes which examples are not met by the sheet as it stands. What is set later, and what a variant sets, is no
 // matter to them.
-func Judge(st *state.State) { st.Unmet = unmet(newCauses(st)) }
+func Judge(st *state.State) { st.Unmet = failingExamples(newCauses(st)) }
 
 // unmetExamples returns a message for each example that the sheet as it stands does not meet, of formulas that are not
 // broken for it already. One that waited for what has been given since may be met now.
@@ -99,11 +99,10 @@ func unmetExamples(cs *causes) text.Diags {
 		if cs.st.IsBroken(x.Slot) || isMet(x, cs.st.Mach.Regs[x.Slot]) {
 			continue
 		}
-		d := unmetExample(cs, x)
-		if len(ds) == program.MaxListed {
-			return append(ds, program.MoreListed(d))
+		full := false
+		if ds, full = program.AddListed(ds, unmetExample(cs, x)); full {
+			break
 		}
-		ds = append(ds, d)
 	}
 	return ds
 }

@@ -46,11 +46,11 @@ type Definition struct {
 	Body    *Expr
 }
 
-// FormulaFinder returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it.
-// For an entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is expanded
-// once, and shared by them. It is for one goroutine, and locks the State by itself.
+// FormulaFinder returns what expands the formula of a place as a tree, or gives nil if it has none or there is a
+// mistake in it. For an entry of a worked column, OpOwn means the entry of its row. A definition that many formulas
+// call is expanded once, and shared by them. It is for one goroutine, and locks the State by itself.
 func (e *Explainer) FormulaFinder() func(Place) *Expr {
-	o := &opener{st: e.State}
+	o := &expander{st: e.State}
 	return func(p Place) *Expr {
 		e.Mu.RLock()
 		defer e.Mu.RUnlock()
@@ -74,8 +74,8 @@ type Search struct {
 	// is searched for with it. Then Between has the values that depend on it, and that Left and Right depend on.
 	FirstDegree bool
 	Between     []Place
-	// Reach is how far apart the two are at the worse end of the range or, where they have no result at either, within it;
-	// SI, NaN if that is not known.
+	// Reach is how far apart the two are at the worse end of the range or, where they have no result at either, within
+	// it; SI, NaN if that is not known.
 	Reach float64
 	// Near is how far apart they are half a shown step beside the value found, on the side where that is less; Size is
 	// the larger of them at the value found. Both SI, NaN where nothing was found.
@@ -93,14 +93,14 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 		return Search{}, false
 	}
 	c := e.Cells[sl.Owner]
-	f, o := c.Adjust, &opener{st: e.State}
+	f, o := c.Adjust, &expander{st: e.State}
 	s = Search{From: o.slot(f.Lo), To: o.slot(f.Hi), Left: o.slot(f.Left), Right: o.slot(f.Right), Reach: reachOf(e, c)}
 	if s.From == nil || s.To == nil || s.Left == nil || s.Right == nil {
 		return s, false
 	}
 	n := c.Node.(*text.Adjust)
 	s.LeftText, s.RightText = n.Left.Text, n.Right.Text
-	show := sidesShow(e.State, rowFrame(program.None), e.Slots[f.Left].Root, e.Slots[f.Right].Root)[0]
+	show := sidesShow(e.State, e.Slots[f.Left].Root, e.Slots[f.Right].Root)[0]
 	if s.Unit, s.Step = show.Unit, show.Step; s.Unit.Reading() { // they are told as how far they are apart
 		s.Unit, s.Step = s.Left.Dim.Unit(), units.Step{}
 	}
@@ -120,7 +120,7 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 	return s, true
 }
 
-// reach is that of a Search.
+// reachOf is the Reach of a Search.
 func reachOf(e *Explainer, c *program.Cell) float64 {
 	r, reach := e.Searched(c), math.NaN()
 	if !r.Searched {
@@ -137,22 +137,22 @@ func reachOf(e *Explainer, c *program.Cell) float64 {
 	return reach
 }
 
-// opener lays formulas open.
-type opener struct {
+// expander expands formulas, as trees.
+type expander struct {
 	st   *state.State
 	defs map[int32]*Definition // by number of the formula
 }
 
-// slot lays the formula of a slot open.
-func (o *opener) slot(s int32) *Expr {
+// slot expands the formula of a slot.
+func (o *expander) slot(s int32) *Expr {
 	if root := o.st.Slots[s].Root; root != program.None && !o.st.IsBroken(s) {
 		return o.expr(root)
 	}
 	return nil
 }
 
-// expr lays node i open.
-func (o *opener) expr(i int32) *Expr {
+// expr expands node i.
+func (o *expander) expr(i int32) *Expr {
 	i = innerNode(o.st, i)
 	n, t := o.st.Nodes[i], o.st.TypeAt(i)
 	e := &Expr{Op: n.Op, IsText: t.Kind == program.Text, IsBoolean: t.Kind == program.Boolean, List: t.List, Dim: t.Dim}
@@ -162,28 +162,21 @@ func (o *opener) expr(i int32) *Expr {
 			e.Unit = o.st.Written[n.C-1]
 		}
 		e.Number = e.Unit.Value(n.Number())
-		return e
 	case program.OpBoolean:
 		e.Number = n.Number()
-		return e
 	case program.OpText:
 		e.Text = o.st.Texts.At(n.A)
-		return e
 	case program.OpSlot, program.OpSpread:
 		e.Place = Place(n.A)
-		return e
 	case program.OpOwn, program.OpEntry, program.OpColumn:
 		e.Column = int(n.A)
 		if o.st.Columns[n.A].Table.List {
 			return o.list(e, o.st.Columns[n.A])
 		}
-		return e
 	case program.OpParam:
 		e.Param = int(n.A)
-		return e
 	case program.OpRows:
 		e.Table = int(n.A)
-		return e
 	case program.OpLookup:
 		e.Column = int(n.B)
 	case program.OpFold:
@@ -212,8 +205,8 @@ var foldNames = func() map[machine.FoldKind]string {
 	return names
 }()
 
-// list lays a list of values open: an OpColumn with Args.
-func (o *opener) list(e *Expr, c *program.Column) *Expr {
+// list expands a list of values: an OpColumn with Args.
+func (o *expander) list(e *Expr, c *program.Column) *Expr {
 	e.Column = -1
 	for row := range c.Table.RowName {
 		e.Args = append(e.Args, o.expr(o.st.Slots[c.Base+int32(row)].Root))
@@ -221,8 +214,8 @@ func (o *opener) list(e *Expr, c *program.Column) *Expr {
 	return e
 }
 
-// definition lays a formula's definition open, once.
-func (o *opener) definition(number int32) *Definition {
+// definition expands a formula's definition, once.
+func (o *expander) definition(number int32) *Definition {
 	if d := o.defs[number]; d != nil {
 		return d
 	}

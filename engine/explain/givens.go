@@ -32,7 +32,7 @@ func Givens(e *Explainer, on ...Place) []GivenValue {
 			if sl.Kind != program.Given || e.IsBroken(s) {
 				continue
 			}
-			g := GivenValue{Entry: e.Entry(s, e.AliasOf(mod)), At: state.TargetOf(e.State, s), Wanted: wanted[s],
+			g := GivenValue{Entry: e.Entry(s), At: state.TargetOf(e.State, s), Wanted: wanted[s],
 				Idle: idle[s]}
 			if sl.Entry {
 				g.Choices, g.Line = e.Columns[sl.Owner].Choices.List(), g.At.Line
@@ -95,33 +95,20 @@ func idleGivens(e *Explainer) []bool {
 // namedByFormulas marks the slots that some formula names, by themselves or by their column; that a column is made of
 // its entries does not count.
 func namedByFormulas(e *Explainer) []bool {
-	named := make([]bool, e.Needs.Len())
+	named := make([]bool, e.Needs.Len()) // the graph of users would take as much again as all that is loaded
 	mark := func(t int32) {
 		for _, n := range e.Needs.Needs(t) {
 			named[n] = true
 		}
 	}
-	first := int32(len(e.Slots))
-	last := first + int32(len(e.Columns))
 	for t := range int32(e.Needs.Len()) {
-		if t < first || t >= last {
+		if program.WholeColumn(e.Program, t) == nil {
 			mark(t)
 		}
 	}
-	for t := first; t < last; t++ {
-		if named[t] {
+	for _, c := range e.Columns {
+		if t := e.ColumnThing(c.Number); named[t] {
 			mark(t)
-		}
-	}
-	return named
-}
-
-// namedThings marks the things that some formula names.
-func namedThings(e *Explainer) []bool {
-	named := make([]bool, e.Needs.Len()) // the graph of users would take as much again as all that is loaded
-	for t := range int32(e.Needs.Len()) {
-		for _, n := range e.Needs.Needs(t) {
-			named[n] = true
 		}
 	}
 	return named
@@ -129,7 +116,7 @@ func namedThings(e *Explainer) []bool {
 
 // Unused returns the worked cells of the sheet that was asked for that nothing else uses, and the adjusted ones.
 func Unused(e *Explainer) []Cell {
-	used := namedThings(e)
+	used := namedByFormulas(e)
 	var all []Cell
 	for c := range cellsOf(e.Program, e.Root, false) {
 		if kind := e.Slots[c.Slot].Kind; kind == program.Adjusted || kind != program.Given && !used[c.Slot] {

@@ -50,15 +50,12 @@ func behind(st *state.State, slots []int32) (reached []bool, weighed map[int32]b
 	var reads []int32
 	reached = graph.Reach(st.Needs.Len(), slots, func(t int32) []int32 {
 		switch {
-		case int(t) >= len(st.Slots):
+		case !program.IsSlot(st.Program, t):
 			return st.Needs.Needs(t)
 		case st.Slots[t].Kind == program.Given:
 			return nil
 		case steps > maxRestSteps:
-			reads = reads[:0]
-			for _, root := range st.RootsOf(t) {
-				reads = st.NodeNeeds(root, st.Slots[t].Row, reads)
-			}
+			reads = namedBy(st, t, reads[:0])
 			return reads
 		}
 		ev := cs.evaluator()

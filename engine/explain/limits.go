@@ -73,21 +73,21 @@ func fixedLimit(st *state.State, i int32) (float64, bool) {
 // argumentShow returns how a value of a formula's body is shown: as what was given to the formula is.
 func argumentShow(st *state.State, i int32, f *frame) *program.Show {
 	if n := st.Nodes[i]; n.Op == program.OpParam && f.caller != nil && !f.params[n.A].Each {
-		return givenShow(st, f.params[n.A], f.args[n.A], f.caller)
+		return givenShow(st, f.params[n.A], f.args[n.A])
 	}
-	return nodeShow(st, i, f)
+	return nodeShow(st, i)
 }
 
 // givenShow returns how what a formula is given is shown: a measure as the builder has it.
-func givenShow(st *state.State, param program.Param, arg int32, f *frame) *program.Show {
+func givenShow(st *state.State, param program.Param, arg int32) *program.Show {
 	if param.Type.Kind == program.Number && !param.Type.Dim.IsPlain() {
-		return nodeShow(st, arg, f)
+		return nodeShow(st, arg)
 	}
 	return param.Show
 }
 
 // nodeShow returns how a node's value is shown: as the cell or column that it reads is, or in a usual unit.
-func nodeShow(st *state.State, i int32, f *frame) *program.Show {
+func nodeShow(st *state.State, i int32) *program.Show {
 	i = innerNode(st, i)
 	n, t := st.Nodes[i], st.TypeAt(i)
 	switch n.Op {
@@ -106,16 +106,16 @@ func nodeShow(st *state.State, i int32, f *frame) *program.Show {
 	case program.OpFold, program.OpKeep:
 		measured := t.Kind == program.Number && !t.Dim.IsPlain()
 		if n.Op == program.OpKeep || measured || program.FoldKind(&n) != machine.Sum {
-			if sh := nodeShow(st, n.A, f); sh.Unit.Dim() == t.Dim {
+			if sh := nodeShow(st, n.A); sh.Unit.Dim() == t.Dim {
 				return sh
 			}
 		}
 	case program.OpEach:
-		return nodeShow(st, n.B, f)
+		return nodeShow(st, n.B)
 	case program.OpInterp:
-		return nodeShow(st, n.C, f)
+		return nodeShow(st, n.C)
 	case program.OpPoints:
-		if sh := nodeShow(st, n.A, f); sh.Unit.Dim() == t.Dim {
+		if sh := nodeShow(st, n.A); sh.Unit.Dim() == t.Dim {
 			return sh
 		}
 	}

@@ -78,10 +78,7 @@ func (m *marginFinder) of(i int32, f *frame, want bool, depth int) float64 {
 			return m.rows(n.A, f, !want, want, depth)
 		}
 	default:
-		s, named := e.causes.evaluator().asked(i, f)
-		if n.Op == program.OpColumn {
-			s, named = e.Columns[n.A].Base+f.at, true
-		}
+		s, named := e.causes.evaluator().namedIn(i, f)
 		if named && depth < marginDepth && e.Slots[s].Root != program.None && !e.IsBroken(s) {
 			return m.of(e.Slots[s].Root, rowFrame(e.Slots[s].Row), want, depth+1)
 		}

@@ -1,6 +1,8 @@
 package explain
 
 import (
+	"slices"
+
 	"gusset/engine/program"
 	"gusset/engine/state"
 )
@@ -47,10 +49,8 @@ func findMarks(cs *causes) *marks {
 // remarksOf returns what there is to remark on a slot's own value.
 func (mk *marks) remarksOf(s int32) []string {
 	var remarks []string
-	said := map[string]bool{}
 	for _, f := range mk.outside[s] {
-		if !said[f.msg] {
-			said[f.msg] = true
+		if !slices.Contains(remarks, f.msg) {
 			remarks = append(remarks, f.msg)
 		}
 	}

@@ -3,6 +3,7 @@ package explain
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"gusset/engine/program"
 	"gusset/engine/state"
@@ -11,7 +12,8 @@ import (
 )
 
 // misspelt returns a remark for each comparison of a column with a text in quotes that no row has, where a row has one
-// that is nearly the same: a filter that keeps nothing gives a sum of 0, which nobody would notice.
+// that is nearly the same, or that another row has with other capitals: a filter that leaves rows out gives a sum that
+// nobody would notice.
 func misspelt(st *state.State) text.Diags {
 	var ds text.Diags
 	seen := map[int32]bool{}
@@ -28,12 +30,7 @@ func misspelt(st *state.State) text.Diags {
 			for _, sides := range [][2]int32{{n.A, n.B}, {n.B, n.A}} {
 				if d, ok := misspeltText(st, st.Nodes[sides[0]], st.Nodes[sides[1]], &g); ok {
 					d.Source = st.ModuleOf(int32(s)).Src
-					if len(ds) == program.MaxListed {
-						d = program.MoreListed(d)
-					}
-					if len(ds) <= program.MaxListed {
-						ds = append(ds, d)
-					}
+					ds, _ = program.AddListed(ds, d)
 				}
 			}
 		})
@@ -53,25 +50,34 @@ func misspeltText(st *state.State, column, written program.Node, g *program.Effo
 	if st.ColumnTypes[c.Number].Kind != program.Text {
 		return d, false
 	}
+	typed := st.Texts.At(written.A)
 	var known []string
+	other := -1 // the row that has it with other capitals
 	for row := range c.Table.RowName {
 		s := c.Base + int32(row)
 		if st.Slots[s].Kind != program.Given || !program.IsNumber(st.Mach.Regs[s]) {
 			return d, false // worked out, or not given yet
 		}
-		known = append(known, st.Texts.Of(st.Mach.Regs[s]))
+		is := st.Texts.Of(st.Mach.Regs[s])
+		known = append(known, is)
+		if other < 0 && is != typed && strings.EqualFold(is, typed) {
+			other = row
+		}
 	}
-	typed := st.Texts.At(written.A)
+	d = text.Diag{Code: "text-unknown", Sev: text.Remark, Span: text.Span{Start: written.From, End: written.To}}
 	if slices.Contains(known, typed) {
-		return d, false
+		if other < 0 {
+			return d, false
+		}
+		d.Msg = fmt.Sprintf("%s is %q, which is not %q", st.SlotName(c.Base+int32(other)), known[other], typed)
+		d.Hint = "write both in the same way"
+		return d, true
 	}
 	near, ok := nearest.Word(typed, known)
 	if !ok {
 		return d, false
 	}
-	return text.Diag{
-		Code: "text-unknown", Sev: text.Remark, Span: text.Span{Start: written.From, End: written.To},
-		Msg:  fmt.Sprintf("no row of %s has the %s %q", c.Table.Name.Text, c.Name.Text, typed),
-		Hint: fmt.Sprintf("is it %q?", near),
-	}, true
+	d.Msg = fmt.Sprintf("no row of %s has the %s %q", c.Table.Name.Text, c.Name.Text, typed)
+	d.Hint = fmt.Sprintf("is it %q?", near)
+	return d, true
 }

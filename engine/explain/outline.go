@@ -1,7 +1,6 @@
 package explain
 
 import (
-	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -255,22 +254,17 @@ func (e *Explainer) status(s int32) (Status, string) {
 	}
 	var waits []string
 	if len(lacking) > 0 {
-		waits = append(waits, someOf(lacking))
+		waits = append(waits, program.JoinSome(lacking, mostLacked))
 	}
 	switch len(failed) {
 	case 0:
 	case 1:
 		waits = append(waits, failed[0]+", which has no result")
 	default:
-		waits = append(waits, someOf(failed)+", which have no result")
+		waits = append(waits, program.JoinSome(failed, mostLacked)+", which have no result")
 	}
 	return Waits, "waits for " + strings.Join(waits, ", and for ")
 }
 
-// someOf joins a few names.
-func someOf(names []string) string {
-	if len(names) > 4 {
-		names = append(names[:3:3], fmt.Sprintf("%d more", len(names)-3))
-	}
-	return program.JoinWords(names)
-}
+// mostLacked is how many names are told of what a value waits for.
+const mostLacked = 3

@@ -163,7 +163,7 @@ func printFormula(e *Explainer, root int32, f *frame) *printing {
 // collect gathers what can be put in for node i and below.
 func (p *printing) collect(i int32) {
 	if isValue(p.e.Nodes[i].Op) {
-		if v, si := printNode(p.e, i, p.f, nodeShow(p.e.State, i, p.f)); program.IsNumber(si) {
+		if v, si := printNode(p.e, i, p.f, nodeShow(p.e.State, i)); program.IsNumber(si) {
 			p.numbers = append(p.numbers, &printed{v, i, si})
 		}
 		return

@@ -96,11 +96,10 @@ func (r *reporter) failures() (ds text.Diags, missing map[program.RowKey]int) {
 		if fault.widen {
 			d.Hint = suspected.first(st.Cells[sl.Owner]) + d.Hint
 		}
-		if len(ds) == program.MaxListed {
-			ds = append(ds, program.MoreListed(d))
+		full := false
+		if ds, full = program.AddListed(ds, d); full {
 			break
 		}
-		ds = append(ds, d)
 		r.causes.forget()
 	}
 	for key, i := range first {
@@ -145,14 +144,13 @@ func (r *reporter) distrust() text.Diags {
 		for _, f := range outside[s] {
 			d := text.Diag{Code: "trust", Sev: text.Remark, Source: r.st.ModuleOf(s).Src, Span: r.st.Span(f.node),
 				Msg: f.msg, Notes: f.notes}
-			key := fmt.Sprint(d.Source.Name, d.Span, d.Msg)
-			switch {
-			case seen[key]:
-			case len(ds) == program.MaxListed:
-				return append(ds, program.MoreListed(d))
-			default:
-				seen[key] = true
-				ds = append(ds, d)
+			full, key := false, fmt.Sprint(d.Source.Name, d.Span, d.Msg)
+			if seen[key] {
+				continue
+			}
+			seen[key] = true
+			if ds, full = program.AddListed(ds, d); full {
+				return ds
 			}
 		}
 	}

@@ -94,7 +94,7 @@ func usersOf(cs *causes, slots []int32) *graph.Graph {
 	for t := range int32(st.Needs.Len()) {
 		used = used[:0]
 		switch {
-		case int(t) >= len(st.Slots):
+		case !program.IsSlot(st.Program, t):
 			used = append(used, st.Needs.Needs(t)...)
 		case !bears[t]:
 		case reads > maxRestReads:
@@ -110,16 +110,35 @@ func usersOf(cs *causes, slots []int32) *graph.Graph {
 	return b.Graph().Reverse()
 }
 
-// readBy appends the slots that the value of a slot has read.
+// readBy appends the slots that the value of a slot has read. Of a formula with a mistake, which has none, it is those
+// that it names.
 func (ev *evaluator) readBy(s int32, reads []int32) []int32 {
 	ev.reads = &reads
 	if of, ok := ev.st.Spreads[s]; ok {
 		return append(reads, of)
 	}
+	if ev.st.IsBroken(s) {
+		graph.Visit(namedBy(ev.st, s, nil), func(t int32) []int32 {
+			if program.IsSlot(ev.st.Program, t) {
+				reads = append(reads, t)
+				return nil
+			}
+			return ev.st.Needs.Needs(t)
+		})
+		return reads
+	}
 	for _, root := range ev.st.RootsOf(s) {
 		ev.eval(root, rowFrame(ev.st.Slots[s].Row))
 	}
 	return reads
+}
+
+// namedBy appends what the formulas of a slot name.
+func namedBy(st *state.State, s int32, named []int32) []int32 {
+	for _, root := range st.RootsOf(s) {
+		named = st.NodeNeeds(root, st.Slots[s].Row, named)
+	}
+	return named
 }
 
 // mayRest marks the things that can rest on some slots, and on adjusted cells, whose value comes from no formula.

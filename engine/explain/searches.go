@@ -104,7 +104,7 @@ func (cs *causes) searchFault(c *program.Cell) *fault {
 func reachedAt(st *state.State, c *program.Cell, value string, sides [2]float64) string {
 	n := c.Node.(*text.Adjust)
 	t, roots := st.SlotType(c.Adjust.Left), [2]int32{st.Slots[c.Adjust.Left].Root, st.Slots[c.Adjust.Right].Root}
-	shows := sidesShow(st, rowFrame(program.None), roots[0], roots[1])
+	shows := sidesShow(st, roots[0], roots[1])
 	left, right := printNumber(st, sides[0], t, shows[0]), printNumber(st, sides[1], t, shows[1])
 	fixed := st.Nodes[roots[1]].Op == program.OpConst // it is in the line above
 	if fixed {

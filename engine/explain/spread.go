@@ -26,8 +26,8 @@ func (cs *causes) ofSpread(s, of int32) cause {
 			"given values behind %s that can be looked at", state.MostBehind, cs.st.SlotName(of))}}
 	case len(off.Undeclared) == 0 && math.IsNaN(off.Half):
 		return cause{fault: &fault{code: "spread-jump", node: spreadNode(cs.st, s),
-			msg: cs.st.SlotName(of) + " goes in steps where the values behind it may be off, so that slopes say nothing " +
-				"about it",
+			msg: cs.st.SlotName(of) + " goes in steps, or comes to a limit, where the values behind it may be off, so that " +
+				"slopes say nothing about it",
 			hint: "gusset odds says how far it goes"}}
 	}
 	return cause{}
@@ -52,7 +52,7 @@ func lackedName(e *Explainer, s int32) string {
 	if len(names) == 0 { // it goes in steps
 		return e.SlotName(s)
 	}
-	return "a ± or a weighing of " + someOf(names)
+	return "a ± or a weighing of " + program.JoinSome(names, mostLacked)
 }
 
 // Doubt is how far a value may be off, to first order.

@@ -3,8 +3,10 @@ package explain
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 
+	"gusset/engine/graph"
 	"gusset/engine/program"
 	"gusset/engine/state"
 )
@@ -30,27 +32,21 @@ func (su *suspects) first(c *program.Cell) string {
 	if len(su.with) == 0 {
 		return ""
 	}
-	var found []int32
-	seen := map[int32]bool{}
-	work := []int32{c.Adjust.Goal}
-	for len(work) > 0 && su.steps < maxSuspected {
-		at := work[len(work)-1]
-		work = work[:len(work)-1]
-		for _, next := range su.st.Needs.Needs(at) {
-			if su.steps++; seen[next] {
-				continue
-			}
-			seen[next] = true
-			work = append(work, next)
-			if su.with[next] != "" {
-				found = append(found, next)
-			}
+	s := int32(math.MaxInt32)
+	graph.Visit([]int32{c.Adjust.Goal}, func(t int32) []int32 {
+		if su.with[t] != "" {
+			s = min(s, t)
 		}
-	}
-	if len(found) == 0 {
+		if su.steps > maxSuspected {
+			return nil
+		}
+		needs := su.st.Needs.Needs(t)
+		su.steps += len(needs)
+		return needs
+	})
+	if s == math.MaxInt32 {
 		return ""
 	}
-	s := slices.Min(found)
 	return fmt.Sprintf("look at %s first, on line %d: with it %s; else ", su.st.SlotName(s), su.st.SlotLine(s), su.with[s])
 }
 

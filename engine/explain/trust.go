@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"gusset/engine/graph"
 	"gusset/engine/program"
 	"gusset/engine/state"
 )
@@ -68,12 +69,11 @@ func (tr *trust) outsideOfSearch(c *program.Cell) []string {
 		return nil
 	}
 	var notes []string
-	seen := map[int32]bool{}
-	work := []int32{c.Slot}
-	for len(work) > 0 && tr.steps < maxDistrust && len(notes) < mostOutside {
-		s := work[0]
-		work = work[1:]
+	graph.Visit([]int32{c.Slot}, func(s int32) (next []int32) {
 		for _, root := range tr.st.RootsOf(s) {
+			if tr.steps >= maxDistrust || len(notes) == mostOutside {
+				return nil
+			}
 			var found []fault
 			var reads []int32
 			tr.visit(root, s, &found, &reads)
@@ -83,14 +83,10 @@ func (tr *trust) outsideOfSearch(c *program.Cell) []string {
 				}
 			}
 			slices.Sort(reads)
-			for _, next := range reads {
-				if !seen[next] {
-					seen[next] = true
-					work = append(work, next)
-				}
-			}
+			next = append(next, reads...)
 		}
-	}
+		return next
+	})
 	return notes
 }
 

@@ -9,8 +9,8 @@ import (
 	"gusset/engine/state"
 )
 
-// RowsNamed is how many rows are named for which a condition fails.
-const RowsNamed = 3
+// rowsNamed is how many rows are named for which a condition fails.
+const rowsNamed = 3
 
 // Unmet is a part of a condition because of which the whole fails.
 type Unmet struct {
@@ -80,7 +80,7 @@ func (c Cell) FailsFor() []string {
 	var names []string
 	for _, u := range c.Unmet {
 		for _, row := range u.Rows {
-			if len(names) < RowsNamed && !slices.Contains(names, row.Name) {
+			if len(names) < rowsNamed && !slices.Contains(names, row.Name) {
 				names = append(names, row.Name)
 			}
 		}
@@ -128,10 +128,7 @@ func (b *blame) of(i int32, f *frame, is float64) []Unmet {
 			b.rows(&u, n.A, n.A, f, program.BooleanValue(kind == machine.None))
 		}
 	default:
-		s, named := b.e.causes.evaluator().asked(i, f)
-		if n.Op == program.OpColumn {
-			s, named = b.e.Columns[n.A].Base+f.at, true
-		}
+		s, named := b.e.causes.evaluator().namedIn(i, f)
 		if sl := b.e.Slots[s]; named && b.depth > 0 && sl.Root != program.None {
 			u.Of = (&blame{b.e, b.e.ModuleOf(s), b.depth - 1}).of(sl.Root, rowFrame(sl.Row), is)
 		}
@@ -145,7 +142,7 @@ func (b *blame) compare(u *Unmet, n program.Node, f *frame) {
 	if b.e.Nodes[left].From > b.e.Nodes[right].From {
 		left, right = right, left
 	}
-	shows := sidesShow(b.e.State, f, left, right)
+	shows := sidesShow(b.e.State, left, right)
 	var x, y float64
 	u.Left, x = printNode(b.e, left, f, shows[0])
 	u.Right, y = printNode(b.e, right, f, shows[1])
@@ -192,7 +189,7 @@ func (b *blame) rows(u *Unmet, list, condition int32, f *frame, is float64) {
 	ev.eachRow(list, f, func(at *frame) bool {
 		switch {
 		case ev.eval(condition, at) != is:
-		case len(u.Rows) < RowsNamed:
+		case len(u.Rows) < rowsNamed:
 			row := UnmetRow{Name: b.e.Texts.At(table.RowName[at.at])}
 			if row.Parts = b.of(conditionIn(b.e, condition), at, is); len(row.Parts) == 1 && row.Parts[0].Of != nil {
 				row.Parts = row.Parts[0].Of
@@ -234,11 +231,11 @@ func tellApart(a, b *Value, a0, b0 float64) (is Order, by string) {
 
 // sidesShow returns how the sides of a comparison are shown: each in its own unit, or what is not a name, a number or a
 // list brought together as the other is. A number that is written in the formula has the other's step.
-func sidesShow(st *state.State, f *frame, left, right int32) (shows [2]*program.Show) {
+func sidesShow(st *state.State, left, right int32) (shows [2]*program.Show) {
 	var own [2]bool
 	sides := [2]int32{left, right}
 	for i, side := range sides {
-		shows[i] = nodeShow(st, side, f)
+		shows[i] = nodeShow(st, side)
 		op := st.Nodes[innerNode(st, side)].Op
 		own[i] = isValue(op) || op == program.OpConst
 	}

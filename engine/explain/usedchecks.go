@@ -17,13 +17,13 @@ type UsedSheet struct {
 func (e *Explainer) UsedChecks() []UsedSheet {
 	var all []UsedSheet
 	var last *program.Module
-	for s, prefix := range usedChecks(e) {
+	for s := range usedChecks(e) {
 		if mod := e.ModuleOf(s); mod != last {
 			last = mod
 			all = append(all, UsedSheet{Path: mod.Src.Name})
 		}
 		sheet := &all[len(all)-1]
-		sheet.Checks = append(sheet.Checks, e.Entry(s, prefix).Cell)
+		sheet.Checks = append(sheet.Checks, e.Entry(s).Cell)
 	}
 	return all
 }
@@ -32,40 +32,38 @@ func (e *Explainer) UsedChecks() []UsedSheet {
 // change does.
 func (e *Explainer) WithUsedChecks() []Entry {
 	all := []Entry{}
-	for s, prefix := range Shown(e) {
-		all = append(all, e.Entry(s, prefix))
+	for s := range Shown(e) {
+		all = append(all, e.Entry(s))
 	}
 	return all
 }
 
 // Shown gives the slots of the values of the asked-for sheet and, behind them, those of the checks of the sheets that
-// it uses, with what comes before their names.
-func Shown(e *Explainer) iter.Seq2[int32, string] {
-	return func(yield func(int32, string) bool) {
+// it uses.
+func Shown(e *Explainer) iter.Seq[int32] {
+	return func(yield func(int32) bool) {
 		for s := range Values(e.Program, e.Root) {
-			if !yield(s, "") {
+			if !yield(s) {
 				return
 			}
 		}
-		for s, prefix := range usedChecks(e) {
-			if !yield(s, prefix) {
+		for s := range usedChecks(e) {
+			if !yield(s) {
 				return
 			}
 		}
 	}
 }
 
-// usedChecks gives the slots of the checks of all sheets that the asked-for one uses, sheet by sheet, with what comes
-// before their names there.
-func usedChecks(e *Explainer) iter.Seq2[int32, string] {
-	return func(yield func(int32, string) bool) {
+// usedChecks gives the slots of the checks of all sheets that the asked-for one uses, sheet by sheet.
+func usedChecks(e *Explainer) iter.Seq[int32] {
+	return func(yield func(int32) bool) {
 		for _, mod := range e.Modules {
-			prefix := e.AliasOf(mod)
-			if prefix == "" {
+			if e.AliasOf(mod) == "" {
 				continue // the asked-for sheet itself, or a page of the library
 			}
 			for c := range cellsOf(e.Program, mod, true) {
-				if !yield(c.Slot, prefix) {
+				if !yield(c.Slot) {
 					return
 				}
 			}

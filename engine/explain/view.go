@@ -197,14 +197,14 @@ func (t *Table) Entry(row, column int) Value {
 	return e.ViewValue(t.rows.cols[column].Base + int32(row))
 }
 
-// HasRemarks reports whether an entry has any, without showing them all.
-func (t *Table) HasRemarks() bool {
+// AnyRemarked reports whether an entry rests on a value with Remarks, without showing them all.
+func (t *Table) AnyRemarked() bool {
 	switch {
 	case t == nil:
 		return false
 	case t.rows.t == nil:
 		return slices.ContainsFunc(t.Rows, func(r Row) bool {
-			return slices.ContainsFunc(r.Values, func(v Value) bool { return len(v.Remarks) > 0 })
+			return slices.ContainsFunc(r.Values, func(v Value) bool { return v.Remarked > 0 })
 		})
 	}
 	e := t.rows.e
@@ -213,10 +213,10 @@ func (t *Table) HasRemarks() bool {
 	if e.Trusting == nil {
 		return false
 	}
-	outside := e.marks().outside
+	remarked := e.marks().remarked
 	return slices.ContainsFunc(t.rows.cols, func(c *program.Column) bool {
 		for row := range int32(len(t.rows.t.RowName)) {
-			if len(outside[c.Base+row]) > 0 {
+			if remarked.of(c.Base+row) > 0 {
 				return true
 			}
 		}

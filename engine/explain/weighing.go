@@ -1,6 +1,9 @@
 package explain
 
 import (
+	"slices"
+
+	"gusset/engine/graph"
 	"gusset/engine/program"
 	"gusset/engine/state"
 	"gusset/units"
@@ -19,38 +22,32 @@ func WrittenAt(st *state.State, s int32) int32 {
 	if st.SlotType(s).Dim != units.Mass {
 		return s
 	}
-	at := program.None
-	seen := map[int32]bool{s: true}
+	var weighed []int32 // of the parts that it is in
 	users, looked := st.Users(), 0
-	for todo := []int32{s}; len(todo) > 0; {
-		t := todo[len(todo)-1]
-		todo = todo[:len(todo)-1]
+	graph.Visit([]int32{s}, func(t int32) (next []int32) {
 		for _, u := range users.Needs(t) {
-			if looked++; looked > mostFollowed {
-				return s
+			if looked++; looked > mostFollowed || len(weighed) > 1 {
+				return nil
 			}
 			switch w := weighedBeside(st, u, t); {
-			case w == program.None && !seen[u]:
-				seen[u] = true
-				todo = append(todo, u)
-			case w == program.None || w == at:
-			case at != program.None:
-				return s // it is in more than one part
-			default:
-				at = w
+			case w == program.None:
+				next = append(next, u)
+			case !slices.Contains(weighed, w):
+				weighed = append(weighed, w)
 			}
 		}
-	}
-	if at == program.None {
+		return next
+	})
+	if looked > mostFollowed || len(weighed) != 1 {
 		return s
 	}
-	return at
+	return weighed[0]
 }
 
 // weighedBeside returns the given number, not there yet, beside which a value is an estimate in the formula of another;
 // None where it is not.
 func weighedBeside(st *state.State, of, estimate int32) int32 {
-	if int(of) >= len(st.Slots) || st.Slots[of].Root == program.None {
+	if !program.IsSlot(st.Program, of) || st.Slots[of].Root == program.None {
 		return program.None
 	}
 	row, at := st.Slots[of].Row, program.None

@@ -28,15 +28,8 @@ func (m *mender) refusedWord(t token) {
 	t.kind, t.op, t.as = operator, NoOp, "=="
 	m.out.emit(t)
 	if n := m.next(); from.text == "in" && n.kind == open && n.text == "[" { // a list, of which no more is said
-		end := n.to
-		for depth := 0; m.at+1 < len(m.tokens); {
-			m.at++
-			end = m.tokens[m.at].to
-			if depth += m.tokens[m.at].nesting(); depth <= 0 {
-				break
-			}
-		}
-		m.out.emitBad(n.from, end)
+		m.at++
+		m.skipBrackets()
 	}
 }
 

@@ -34,14 +34,17 @@ func (m *mender) openList(t token) {
 		return
 	}
 	m.mistakes.report(t.from, t.to, "unit-alone", "a unit or a row's name in brackets must follow what it belongs to", "")
-	from := m.at
-	for depth := 0; m.at < len(m.tokens); m.at++ {
-		if depth += m.tokens[m.at].nesting(); depth == 0 {
-			break
-		}
+	m.skipBrackets()
+}
+
+// skipBrackets makes a bad value of the brackets that the token at hand opens, to the end where nothing closes them.
+func (m *mender) skipBrackets() {
+	from := m.tokens[m.at].from
+	for depth := 1; depth > 0 && m.at+1 < len(m.tokens); {
+		m.at++
+		depth += m.tokens[m.at].nesting()
 	}
-	m.at = min(m.at, len(m.tokens)-1)
-	m.out.emitBad(m.tokens[from].from, m.tokens[m.at].to)
+	m.out.emitBad(from, m.tokens[m.at].to)
 }
 
 // isList reports whether the bracket at hand opens a list of values, [a, b]: a comma is in it, or it begins with a

@@ -1,7 +1,10 @@
 package formula
 
+import "fmt"
+
 // The operator ?? binds tighter than all others. The parser knows that, but refuses to have others beside it without
-// brackets, so it is shown them.
+// brackets, so it is shown them. Arithmetic beside it is refused here as well: of weighed ?? one * number the half that
+// is not meant gives a number that looks right.
 
 // bracketCoalesce marks where brackets have to be shown for each run a ?? b ?? c to have its own.
 func (tb *treeBuilder) bracketCoalesce() {
@@ -9,14 +12,46 @@ func (tb *treeBuilder) bracketCoalesce() {
 		if !isCoalesce(tb.tokens[i]) || tb.tokens[i].inRun {
 			continue
 		}
-		end := i
+		end, last := i, i
 		for end < len(tb.tokens) && isCoalesce(tb.tokens[end]) {
 			tb.tokens[end].inRun = true
+			last = end
 			end = tb.operandEnd(end + 1)
 		}
-		tb.tokens[tb.operandStart(i-1)].before++
+		start := tb.operandStart(i - 1)
+		tb.reportBeside(start, last, end)
+		tb.tokens[start].before++
 		tb.tokens[end-1].end++
 	}
+}
+
+// reportBeside reports arithmetic beside the run of tokens [start, end), whose last ?? is at last.
+func (tb *treeBuilder) reportBeside(start, last, end int) {
+	typed := func(first, end int) string { return tb.text[tb.tokens[first].from:tb.tokens[end-1].to] }
+	from, to, hint := start, end, ""
+	if end < len(tb.tokens) && isArithmetic(tb.tokens[end]) {
+		to = tb.operandEnd(end + 1)
+		hint = fmt.Sprintf("write (%s)%s, or %s (%s)", typed(start, end), tb.text[tb.tokens[end-1].to:tb.tokens[to-1].to],
+			typed(start, last+1), typed(last+1, to))
+	} else if start > 0 && isArithmetic(tb.tokens[start-1]) {
+		from = start - 1
+		hint = fmt.Sprintf("write (%s)", typed(start, end))
+	}
+	if hint != "" {
+		tb.mistakes.report(tb.tokens[from].from, tb.tokens[to-1].to, "given-brackets", besideCoalesce, hint)
+	}
+}
+
+// besideCoalesce is said where it could be more than what stands next to it.
+const besideCoalesce = "it is not clear how much of this belongs to the ??"
+
+// isArithmetic reports whether t makes a number of numbers.
+func isArithmetic(t token) bool {
+	switch t.op {
+	case Add, Subtract, Multiply, Divide, Power, Negate, Plus:
+		return t.kind == operator
+	}
+	return false
 }
 
 // isCoalesce reports whether t is a ??.
@@ -38,12 +73,11 @@ func (tb *treeBuilder) operandStart(i int) int {
 	}
 }
 
-// operandEnd returns the token after the operand that begins at i. A sign belongs to the operand; it reports where a
-// power follows, which binds tighter than the sign.
+// operandEnd returns the token after the operand that begins at i. A sign and a not belong to the operand; it reports
+// what follows a not and could belong to that.
 func (tb *treeBuilder) operandEnd(i int) int {
-	negated, turned := false, false
+	turned := false
 	for ; tb.tokens[i].kind == operator; i++ {
-		negated = true
 		turned = turned || tb.tokens[i].op == Not
 	}
 	if tb.tokens[i].kind == open {
@@ -56,9 +90,8 @@ func (tb *treeBuilder) operandEnd(i int) int {
 		case t.kind == dot:
 			i += 2
 		default:
-			if t.kind == operator && (negated && t.op == Power || turned && t.op != Coalesce) {
-				tb.mistakes.report(t.from, t.to, "given-brackets",
-					"it is not clear how much of this belongs to the ??", "put the part with ?? in brackets")
+			if t.kind == operator && turned && t.op != Coalesce {
+				tb.mistakes.report(t.from, t.to, "given-brackets", besideCoalesce, "put the part with ?? in brackets")
 			}
 			return i
 		}

@@ -92,6 +92,11 @@ func (p *Plan) EachThing(steps []Step, visit func(thing int32)) {
 	}
 }
 
+// EachThingOf visits every node of one step, by its number.
+func (p *Plan) EachThingOf(step int32, visit func(thing int32)) {
+	p.EachThing(p.Steps[step:step+1], visit)
+}
+
 // Order plans the work. Nodes on a cycle, and only those, are left out of Steps.
 func (g *Graph) Order(loops []Loop) Plan {
 	o := orderer{g: g, loops: loops, goal: make(map[int32]int32, len(loops)), bodies: make([][]Step, len(loops))}

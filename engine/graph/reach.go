@@ -1,5 +1,7 @@
 package graph
 
+import "slices"
+
 // Reach marks those of n nodes that some lead to, these included; next returns where a node leads, and is asked once of
 // each. What it returns may be used again for the next one.
 func Reach(n int, from []int32, next func(i int32) []int32) []bool {
@@ -20,4 +22,16 @@ func Reach(n int, from []int32, next func(i int32) []int32) []bool {
 		add(next(i))
 	}
 	return reached
+}
+
+// Visit visits some nodes, and all that visiting one says comes next: each once, those that are nearer first. It costs
+// what is visited, where Reach costs as much as there are nodes.
+func Visit(from []int32, visit func(i int32) (next []int32)) {
+	seen := map[int32]bool{}
+	for work := slices.Clone(from); len(work) > 0; work = work[1:] {
+		if i := work[0]; !seen[i] {
+			seen[i] = true
+			work = append(work, visit(i)...)
+		}
+	}
 }

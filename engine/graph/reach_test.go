@@ -27,3 +27,20 @@ func TestReach(t *testing.T) {
 		}
 	}
 }
+
+// TestVisit: each node is visited once, the nearest first, on a cycle too; what leads nowhere ends there.
+func TestVisit(t *testing.T) {
+	g := build([][]int32{{1, 2}, {3}, {0, 3}, {4}, {3}, {}})
+	var order []int32
+	visit := func(i int32) []int32 {
+		order = append(order, i)
+		if i == 3 {
+			return nil
+		}
+		return g.Needs(i)
+	}
+	from := []int32{0, 5, 0}
+	Visit(from, visit)
+	assert.Equal(t, []int32{0, 5, 1, 2, 3}, order)
+	assert.Equal(t, []int32{0, 5, 0}, from)
+}

@@ -10,10 +10,11 @@ import (
 // a rule for each instruction. No step is taken anywhere. (A. Griewank, A. Walther, Evaluating Derivatives, 2nd ed.,
 // SIAM 2008, chapters 3, 7.3 (rows that are mostly 0) and 14; what is searched for by the implicit rule, chapter 15.)
 type Slopes struct {
-	Machine            // with registers of its own, that hold what comes of the code already
-	Slots   int32      // registers below are those of slots, which formulas write last
-	Reaches []Reach    // how far the values that are followed go; nil: a jump counts where they are, and nowhere else
-	Ways    [][]Change // of Reaches: by how far each value goes, on the ways to where something jumps
+	Machine         // with registers of its own, that hold what comes of the code already
+	Slots   int32   // registers below are those of slots, which formulas write last
+	Reaches []Reach // how far the values that are followed go; nil: a jump counts where they are, and nowhere else
+	Ways    []Way   // of Reaches, as far as they go
+	Beyond  bool    // of Reaches: where one way ends, other ones may lead elsewhere than from here
 
 	of    []slope // of what never changes, and then of each register
 	own   int     // the first direction that is that of a search
@@ -38,7 +39,7 @@ func (s *Slopes) Follow(regs []int32) {
 	s.of = slices.Grow(s.of[:0], 1+len(s.Regs))[:1+len(s.Regs)]
 	clear(s.of)
 	s.begin()
-	s.depth, s.near, s.own, s.Ways, s.fresh = 0, 0, len(regs), nil, s.fresh[:0]
+	s.depth, s.near, s.own, s.Ways, s.Beyond, s.fresh = 0, 0, len(regs), nil, false, s.fresh[:0]
 	for i, reg := range regs {
 		s.set(reg, s.unit(i))
 	}
@@ -185,10 +186,11 @@ func (s *Slopes) slope(in *Instr, row int32) slope {
 	case Or:
 		return s.decided(1, v[in.A], v[in.B], s.slopeOf(in.A), s.slopeOf(in.B))
 	case Choose:
-		if v[in.A] == 1 {
-			return s.jumping(s.slopeOf(in.B), s.slopeOf(in.A))
+		taken, other := s.slopeOf(in.B), s.slopeOf(in.C)
+		if v[in.A] != 1 {
+			taken, other = other, taken
 		}
-		return s.jumping(s.slopeOf(in.C), s.slopeOf(in.A))
+		return s.chosen(taken, other, s.slopeOf(in.A))
 	case Call1:
 		return s.ofFunc(Func(in.C), v[in.A], 0, s.slopeOf(in.A), slope{}, y)
 	case Call2:

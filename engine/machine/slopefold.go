@@ -172,6 +172,11 @@ func (s *Slopes) ranked(rows []rowSlope, rank int32) slope {
 	for ; int(to) < len(rows) && near(rows[to].x, rows[rank].x); to++ {
 	}
 	if to == from+1 {
+		for k, r := range rows {
+			if int32(k) != rank {
+				s.turn(math.Abs(r.x-rows[rank].x), rows[rank].dx, r.dx)
+			}
+		}
 		return rows[rank].dx
 	}
 	equal, room := rows[from:to], 0
@@ -211,7 +216,7 @@ func (s *Slopes) ranked(rows []rowSlope, rank int32) slope {
 func (s *Slopes) interpolated(rows []rowSlope, at float64, p slope) slope {
 	k, _ := slices.BinarySearchFunc(rows, at, func(r rowSlope, at float64) int { return cmp.Compare(r.x, at) })
 	for _, on := range []int{k - 1, k} {
-		if on >= 0 && on < len(rows) && near(rows[on].x, at) {
+		if on >= 0 && near(rows[on].x, at) {
 			return s.onRow(rows, on, p)
 		}
 	}

@@ -22,6 +22,12 @@ type Change struct {
 	By float64
 }
 
+// Way is how far values go, each its part, to come to where something jumps, or to a kink.
+type Way struct {
+	By   []Change
+	Kink bool
+}
+
 // mostWays is how many ways to edges are noted at most.
 const mostWays = 64
 
@@ -33,50 +39,67 @@ func (s *Slopes) meet(apart float64, off slope) (up, down bool) {
 	if !s.reaching() {
 		return apart == 0, apart == 0
 	}
-	up = s.reached(apart, off, func(a *Partial) float64 { return off.k * a.Up })
-	down = s.reached(apart, off, func(a *Partial) float64 { return off.k * a.Down })
+	up = s.reached(apart, off, off.up, false)
+	down = s.reached(apart, off, off.down, false)
 	return up, down
 }
 
+func (p slope) up(a *Partial) float64   { return p.k * a.Up }
+func (p slope) down(a *Partial) float64 { return p.k * a.Down }
+
+// turn notes the ways on which one of two values that was taken, as the larger one, is not the one any more.
+func (s *Slopes) turn(apart float64, p, q slope) {
+	if s.reaching() && p.row|q.row != 0 {
+		off := s.weighted(1, p, -1, q)
+		s.reached(apart, off, off.up, true)
+		s.reached(apart, off, off.down, true)
+	}
+}
+
 // reached is meet to one side.
-func (s *Slopes) reached(apart float64, off slope, by func(a *Partial) float64) bool {
-	squares, limit, parts := 0.0, 0.0, 1.0
+func (s *Slopes) reached(apart float64, off slope, by func(a *Partial) float64, kink bool) bool {
+	squares, limit, parts, jumps := 0.0, 0.0, 1.0, false
 	for i := range s.all[off.row] {
 		a := &s.all[off.row][i]
 		by := math.Abs(by(a))
-		if by == 0 || int(a.In) >= s.own {
+		if by == 0 {
 			continue
 		}
-		if math.IsNaN(by) { // one of the two jumps
-			return true
+		if math.IsNaN(by) { // one of the two jumps, nobody knows here how far
+			jumps = true
+			continue
 		}
 		r := s.Reaches[a.In]
 		squares += by * r.Usual * by * r.Usual
 		limit += by * r.Limit
 		parts = float64(r.Parts)
 	}
+	s.Beyond = s.Beyond || jumps
 	if squares == 0 || apart > min(math.Sqrt(parts*squares), parts*limit)*(1+Tolerance) {
-		return apart == 0
+		return apart == 0 || jumps
 	}
 	if !math.IsInf(squares, 0) {
-		s.note(off, by, math.Sqrt(squares))
+		s.note(off, by, math.Sqrt(squares), kink)
 	}
 	return true
 }
 
 // note notes how far the values that are followed go, each its part, where two values that go away from each other with
 // some slope go as far as they do.
-func (s *Slopes) note(off slope, by func(a *Partial) float64, far float64) {
+func (s *Slopes) note(off slope, by func(a *Partial) float64, far float64, kink bool) {
 	var way []Change
 	for i := range s.all[off.row] {
-		if a := &s.all[off.row][i]; int(a.In) < s.own && by(a) != 0 {
+		if a := &s.all[off.row][i]; by(a) != 0 && !math.IsNaN(by(a)) {
 			r := s.Reaches[a.In]
 			way = append(way, Change{a.In, max(-r.Limit, min(r.Limit, by(a)*r.Usual/far*r.Usual))})
 		}
 	}
-	same := func(w []Change) bool { return slices.Equal(w, way) }
-	if len(s.Ways) <= mostWays && !slices.ContainsFunc(s.Ways, same) {
-		s.Ways = append(s.Ways, way)
+	i := slices.IndexFunc(s.Ways, func(w Way) bool { return slices.Equal(w.By, way) })
+	switch {
+	case i >= 0:
+		s.Ways[i].Kink = s.Ways[i].Kink && kink
+	case len(s.Ways) <= mostWays:
+		s.Ways = append(s.Ways, Way{way, kink})
 	}
 }
 

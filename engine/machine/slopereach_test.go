@@ -85,9 +85,9 @@ func TestSeveralValuesReachAnEdge(t *testing.T) {
 	} {
 		s, p := reachesOf([]float64{4, 2, 2, 15, 0, 0}, []Reach{tt.a, tt.b}, sum...)
 		for i := range s.Ways {
-			for k := range s.Ways[i] {
-				assert.InDelta(t, tt.ways[i][k].By, math.Abs(s.Ways[i][k].By), 1e-12, tt.about)
-				assert.Equal(t, tt.ways[i][k].In, s.Ways[i][k].In)
+			for k := range s.Ways[i].By {
+				assert.InDelta(t, tt.ways[i][k].By, math.Abs(s.Ways[i].By[k].By), 1e-12, tt.about)
+				assert.Equal(t, tt.ways[i][k].In, s.Ways[i].By[k].In)
 			}
 		}
 		assert.Len(t, s.Ways, len(tt.ways), "%s", tt.about)
@@ -119,6 +119,18 @@ func TestEdgesToOneSide(t *testing.T) {
 			}
 			assert.Equal(t, [2]bool{tt.up, tt.down}, [2]bool{up, down}, "%s beside %v, %v", tt.op, tt.edge, far)
 		}
+	}
+}
+
+// TestOneSidedValuesGoNoFarther: what stays as it is to one side reaches nothing there, however far it may go.
+func TestOneSidedValuesGoNoFarther(t *testing.T) {
+	t.Parallel()
+	_, p := reachesOf([]float64{0, 0, 0, 0.5, 0, 0, 0}, []Reach{usually(math.Inf(1)), usually(0.1)},
+		Instr{Op: Max, D: 4, A: 0, B: 2}, Instr{Op: Add, D: 5, A: 4, B: 1}, Instr{Op: Less, D: 6, A: 5, B: 3})
+	assert.Len(t, p, 2)
+	for _, a := range p {
+		assert.True(t, math.IsNaN(a.Up))
+		assert.Zero(t, a.Down)
 	}
 }
 

@@ -8,14 +8,15 @@ import (
 // first returns the slope of the smaller of two values, or for order -1 of the larger. Of equal values it is that of
 // the one that goes ahead of the other, on each side.
 func (s *Slopes) first(x, y float64, p, q slope, order float64) slope {
-	switch {
-	case near(x, y):
-	case (x-y)*order < 0:
-		return p
-	default:
+	if !near(x, y) {
+		s.turn(math.Abs(x-y), p, q)
+		if (x-y)*order < 0 {
+			return p
+		}
 		return q
 	}
 	return s.zip(p, q, func(side, a, b float64) float64 {
+		s.Beyond = s.Beyond || math.IsNaN(a) || math.IsNaN(b)
 		ahead := order * side
 		return ahead * min(ahead*a, ahead*b)
 	})
@@ -55,8 +56,18 @@ func (s *Slopes) jumping(p, other slope) slope {
 		if math.IsNaN(b) {
 			return b
 		}
+		s.Beyond = s.Beyond || math.IsNaN(a) // by another value
 		return a
 	})
+}
+
+// chosen returns the slope of the one of two values that a condition takes.
+func (s *Slopes) chosen(taken, other, condition slope) slope {
+	if condition.row != 0 {
+		up, down := s.none(other)
+		s.Beyond = s.Beyond || up || down
+	}
+	return s.jumping(taken, condition)
 }
 
 // decided returns the slope of two conditions together, one of which is enough if it is decisive.
@@ -69,6 +80,7 @@ func (s *Slopes) decided(decisive, a, b float64, p, q slope) slope {
 		upA, downA := s.none(p)
 		upB, downB := s.none(q)
 		up, down := s.reaching() && upA && upB, s.reaching() && downA && downB // each may be turned by another value
+		s.Beyond = s.Beyond || up || down
 		return s.zip(p, q, func(side, a, b float64) float64 {
 			either := side > 0 && up || side < 0 && down
 			if jumpsA, jumpsB := math.IsNaN(a), math.IsNaN(b); jumpsA && jumpsB || either && (jumpsA || jumpsB) {

@@ -23,26 +23,24 @@ func Doubts(a, b *state.State, ofA, ofB []int32) []float64 {
 	if len(ofA)*(len(inA)+len(inB)) > mostSlopes {
 		return nil
 	}
-	slopesA, slopesB := state.Derivatives(a, ofA, inA), state.Derivatives(b, ofB, inB)
-	var deviations []float64 // of each piece
 	pieces := map[drawnKey]int{}
-	pieceOf := func(st *state.State, s int32) int {
-		spread, _, _ := state.SpreadOf(st, s)
-		key := drawnKey{pieceName(st, s), st.Mach.Regs[s], spread}
-		k, known := pieces[key]
-		if !known {
-			k = len(deviations)
-			pieces[key], deviations = k, append(deviations, spread.SD())
+	var deviations []float64 // of each piece
+	piecesOf := func(st *state.State, inputs []int32) []int {
+		numbers := make([]int, len(inputs))
+		for i, s := range inputs {
+			spread, _, _ := state.SpreadOf(st, s)
+			key := drawnKey{pieceName(st, s), st.Mach.Regs[s], spread}
+			k, known := pieces[key]
+			if !known {
+				k = len(deviations)
+				pieces[key], deviations = k, append(deviations, spread.SD())
+			}
+			numbers[i] = k
 		}
-		return k
+		return numbers
 	}
-	piecesA, piecesB := make([]int, len(inA)), make([]int, len(inB))
-	for i, s := range inA {
-		piecesA[i] = pieceOf(a, s)
-	}
-	for i, s := range inB {
-		piecesB[i] = pieceOf(b, s)
-	}
+	piecesA, piecesB := piecesOf(a, inA), piecesOf(b, inB)
+	slopesA, slopesB := state.Derivatives(a, ofA, inA), state.Derivatives(b, ofB, inB)
 	doubts, slopes := make([]float64, len(ofA)), make([]float64, len(deviations))
 	for r := range doubts {
 		clear(slopes)

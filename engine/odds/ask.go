@@ -4,13 +4,14 @@ import (
 	"slices"
 
 	"gusset/engine/explain"
+	"gusset/engine/graph"
 	"gusset/engine/program"
 	"gusset/engine/state"
 )
 
 // ask looks up what is asked for.
 func ask(st *state.State, names []string) (*question, error) {
-	q := &question{st: st, names: map[int32]string{}}
+	q := &question{st: st}
 	e := explain.New(st)
 	if len(names) == 0 {
 		for _, c := range append(e.Checks(), explain.Unused(e)...) {
@@ -26,7 +27,7 @@ func ask(st *state.State, names []string) (*question, error) {
 			return nil, err
 		}
 		for _, f := range found {
-			q.add(int32(f.Place), f.Name)
+			q.add(int32(f.Place))
 		}
 	}
 	return q, nil
@@ -34,28 +35,26 @@ func ask(st *state.State, names []string) (*question, error) {
 
 // askSlots is ask for the results and checks that some slots are.
 func askSlots(st *state.State, slots []int32) *question {
-	q := &question{st: st, names: map[int32]string{}}
+	q := &question{st: st}
 	for _, s := range slots {
-		q.add(s, st.SlotName(s))
+		q.add(s)
 	}
 	return q
 }
 
 // add puts a slot where it belongs by what it holds; one that is there already is not asked for again.
-func (q *question) add(s int32, name string) {
+func (q *question) add(s int32) {
 	if slices.Contains(q.results, s) || slices.Contains(q.checks, s) { // few are asked for at once
 		return
 	}
 	switch q.st.SlotType(s).Kind {
 	case program.Text:
-		q.texts = append(q.texts, name)
-		return
+		q.texts = append(q.texts, q.st.SlotName(s))
 	case program.Boolean:
 		q.checks = append(q.checks, s)
 	default:
 		q.results = append(q.results, s)
 	}
-	q.names[s] = q.st.AliasOf(q.st.ModuleOf(s))
 }
 
 // drawn returns what is drawn of the given values that some slots rest on: those with a ±, and guesses without one.
@@ -92,23 +91,20 @@ const marginSteps = 3
 
 // asksForMargin reports whether a check asks for a safety that has a margin for scatter in it already.
 func asksForMargin(p *program.Program, check int32) bool {
-	formulas := int32(len(p.Slots) + len(p.Columns))
-	seen := map[int32]bool{}
-	at := []int32{check}
-	for range marginSteps {
-		var next []int32
-		for _, t := range at {
-			for _, n := range p.Needs.Needs(t) {
-				if k := n - formulas; k >= 0 && p.Formulas[k].Node.Name.Text == marginFormula {
-					return true
-				}
-				if !seen[n] && n < formulas {
-					seen[n] = true
-					next = append(next, n)
-				}
+	asks := false
+	steps := map[int32]int{check: 0}
+	graph.Visit([]int32{check}, func(t int32) (next []int32) {
+		for _, n := range p.Needs.Needs(t) {
+			if f := program.FormulaOf(p, n); f != nil {
+				asks = asks || f.Node.Name.Text == marginFormula
+				continue
+			}
+			if _, known := steps[n]; !known && steps[t]+1 < marginSteps {
+				steps[n] = steps[t] + 1
+				next = append(next, n)
 			}
 		}
-		at = next
-	}
-	return false
+		return next
+	})
+	return asks
 }

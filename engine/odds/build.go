@@ -145,23 +145,23 @@ func (b *builder) batch(ctx context.Context, first, builds int) *batch {
 func (b *builder) note(w *batch, n int) {
 	missing := false
 	for r := range b.results {
-		out := b.draws.Output(r)[:n]
-		for _, v := range out {
+		for _, v := range b.draws.Output(r)[:n] {
 			w.values[r] = append(w.values[r], b.scales[r].of(v))
 			missing = missing || v != v
 		}
 	}
 	for c := range b.checks {
-		t, out := &w.checks[c], b.draws.Output(b.results + c)[:n]
-		for _, v := range out {
+		t := &w.checks[c]
+		for _, v := range b.draws.Output(b.results + c)[:n] {
 			switch v {
 			case 1:
 				t.holds++
 			case 0:
 				t.fails++
+			default:
+				missing = true
 			}
 		}
-		missing = missing || !allKnown(out)
 	}
 	b.noteAll(w, n)
 	if !missing {
@@ -224,16 +224,6 @@ func (w *without) add(waits func() bool) {
 	}
 }
 
-// allKnown reports whether all values are there.
-func allKnown(values []float64) bool {
-	for _, v := range values {
-		if v != v {
-			return false
-		}
-	}
-	return true
-}
-
 // known appends the values that are there.
 func known(to, values []float32) []float32 {
 	for _, v := range values {
@@ -246,11 +236,11 @@ func known(to, values []float32) []float32 {
 
 // plan is how many builds are wanted, and how they are worked out.
 type plan struct {
-	least, most int       // builds; where there are as many as most before they are enough, that is said
-	batch       int       // of each batch
-	digits      []float64 // of each result, what 1 in its unit comes to in SI: digits are counted there; nil: all builds
-	cores       int
-	progress    func(done int)
+	most     int       // builds; where there are as many before they are enough, that is said
+	batch    int       // of each batch
+	digits   []float64 // of each result, what 1 in its unit comes to in SI: digits are counted there; nil: all builds
+	cores    int
+	progress func(done int)
 }
 
 // run works batches out, side by side, until there are enough. What comes out does not depend on how many goroutines
@@ -263,15 +253,13 @@ func run(ctx context.Context, b *builder, p plan) (batches []*batch, settled boo
 	}
 	done := 0
 	var mu sync.Mutex
-	for first := 0; first < p.most && ctx.Err() == nil; {
-		round, begun := make([]*batch, len(builders)), 0
+	for first := 0; first < p.most && ctx.Err() == nil; first += len(builders) * p.batch {
+		round := make([]*batch, min(len(builders), (p.most-first+p.batch-1)/p.batch))
 		var wait sync.WaitGroup
-		for begun < len(builders) && first < p.most {
-			builds, i, at := min(p.batch, p.most-first), begun, first
-			begun++
-			first += builds
+		for i := range round {
+			at := first + i*p.batch
 			wait.Go(func() {
-				w := builders[i].batch(ctx, at, builds)
+				w := builders[i].batch(ctx, at, min(p.batch, p.most-at))
 				mu.Lock()
 				defer mu.Unlock()
 				if round[i] = w; p.progress != nil {
@@ -281,7 +269,7 @@ func run(ctx context.Context, b *builder, p plan) (batches []*batch, settled boo
 			})
 		}
 		wait.Wait()
-		for _, w := range round[:begun] {
+		for _, w := range round {
 			whole := w.builds == min(p.batch, p.most-w.first)
 			if whole || len(batches) == 0 && w.builds > 0 {
 				batches = append(batches, w)
@@ -289,7 +277,7 @@ func run(ctx context.Context, b *builder, p plan) (batches []*batch, settled boo
 			if !whole {
 				return batches, false
 			}
-			if w.first+w.builds >= p.least && p.digits != nil && enough(batches, p.digits) {
+			if p.digits != nil && enough(batches, p.digits) {
 				return batches, true
 			}
 		}

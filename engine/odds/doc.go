@@ -20,6 +20,11 @@
 //	 4. spread.go: over all builds mean, standard deviation, and the range that holds 95 of 100.
 //	 5. odds.go: first order beside it, from slopes; remark.go: why the two are not alike, where they are not.
 //	 6. shares.go: the inputs in the order of what they count for.
+//	 7. undeclared.go, outside.go: what the numbers leave out, that is given values of which nobody says how far off
+//	    they may be, and formulas that some builds use outside their range.
+//
+// Beside it, to first order and without any draws: Weights and Gains (weights.go) for what is worth weighing next, and
+// Doubts (apart.go) for how far the difference of two states may be off.
 //
 // # What holds
 //

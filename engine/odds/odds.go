@@ -52,8 +52,8 @@ type Odds struct {
 	Outside []Outside // uses of formulas outside their range, those that are the most frequent first
 	Looked  int       // in how many builds it was looked for them
 	Texts   []string  // names among those asked for that are texts, which have no range
-	// Kept names the values in which pieces are laid out on stock and may have other sizes in some builds: all builds have
-	// the sheet's count of them.
+	// Kept names the values in which pieces are laid out on stock and may have other sizes in some builds: all builds
+	// have the sheet's count of them.
 	Kept []string
 }
 
@@ -73,7 +73,6 @@ type question struct {
 	results []int32 // slots
 	checks  []int32
 	texts   []string
-	names   map[int32]string // what comes before the names of a slot's sheet
 	inputs  []input
 }
 
@@ -168,7 +167,7 @@ func (q *question) work(ctx context.Context, o Options, p plan) (*Odds, error) {
 	var values []float32
 	for r, s := range q.results {
 		var res Result
-		res, values = q.result(e.Entry(s, q.names[s]), r, batches, scales[r], slopes[r], values)
+		res, values = q.result(e.Entry(s), r, batches, scales[r], slopes[r], values)
 		res.Undeclared = undeclared[r]
 		if res.None > 0 {
 			res.NoneWhy = q.whyNone(s, r, batches)
@@ -181,7 +180,7 @@ func (q *question) work(ctx context.Context, o Options, p plan) (*Odds, error) {
 		outcome := sumTallies(batches, c).outcome()
 		outcome.Margin, outcome.Undeclared = asksForMargin(q.st.Program, s), undeclared[len(q.results)+c]
 		outcome.Spread, outcome.OnlySpread = spreadIn(q.st, s)
-		odds.Checks = append(odds.Checks, CheckOdds{e.Entry(s, q.names[s]).Cell, outcome})
+		odds.Checks = append(odds.Checks, CheckOdds{e.Entry(s).Cell, outcome})
 	}
 	odds.All = sumTallies(batches, len(q.checks)).outcome()
 	odds.All.Undeclared = behindAny(odds.Checks)
@@ -259,14 +258,11 @@ func (q *question) planFor(o Options) (plan, error) {
 		return p, program.Errorf(program.ErrLimit, "", "at most %d builds of these can be worked out; "+
 			"ask for fewer builds, or name fewer results", most)
 	case o.Builds > 0:
-		p.least, p.most = o.Builds, o.Builds
+		p.most = o.Builds
 	default:
-		p.most = min(p.most/parts, most)
-		for _, s := range q.results {
-			p.digits = append(p.digits, q.st.SlotShow(s).Unit.Factor())
-		}
-		if p.digits == nil {
-			p.digits = []float64{}
+		p.most, p.digits = min(p.most/parts, most), make([]float64, len(q.results))
+		for r, s := range q.results {
+			p.digits[r] = q.st.SlotShow(s).Unit.Factor()
 		}
 	}
 	if p.batch = min(p.batch, max(p.most/4, leastBuilds)); o.Progress != nil {
@@ -349,19 +345,16 @@ func (q *question) result(of explain.Entry, r int, batches []*batch, by scale, s
 // looking at: the first ones, others that can be seen, and those that make nothing of it to first order. Where the
 // result jumps as soon as an input changes there is no standard deviation.
 func (q *question) firstOrder(slopes []machine.Partial) (sd float64, shares []Share) {
-	parts := make([]float64, len(q.inputs)) // of the variance
-	order := make([]int, len(q.inputs))
-	variance, jumps, flat := 0.0, false, 0
-	for i := range order {
-		order[i] = i
+	deviations, order := make([]float64, len(q.inputs)), make([]int, len(q.inputs))
+	for i := range q.inputs {
+		deviations[i], order[i] = q.inputs[i].spread.SD(), i
 	}
-	for _, p := range slopes {
-		u := p.Mean() * q.inputs[p.In].spread.SD()
-		if u != u {
-			u, jumps = 0, true
+	parts, variance := variances(slopes, deviations)
+	jumps, flat := false, 0
+	for i, v := range parts {
+		if v != v {
+			parts[i], jumps = 0, true
 		}
-		parts[p.In] = u * u
-		variance += u * u
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(parts[b], parts[a]) })
 	for k, i := range order {
@@ -374,8 +367,8 @@ func (q *question) firstOrder(slopes []machine.Partial) (sd float64, shares []Sh
 		}
 		if k < mostMeasured || share >= leastShare || parts[i] == 0 && flat <= mostFlat {
 			in := &q.inputs[i]
-			shares = append(shares, Share{Name: in.name, Place: explain.Place(in.slot), Share: share, Known: math.NaN(), Guess: in.guess,
-				Dim: q.st.SlotType(in.slot).Dim})
+			shares = append(shares, Share{Name: in.name, Place: explain.Place(in.slot), Share: share,
+				Known: math.NaN(), Guess: in.guess, Dim: q.st.SlotType(in.slot).Dim})
 		}
 	}
 	if jumps {

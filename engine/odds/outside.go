@@ -35,21 +35,15 @@ func (q *question) outside(ctx context.Context, builds, cores int) (list []Outsi
 	if len(trusting) == 0 {
 		return nil, 0
 	}
-	builds = min(builds, mostTrusted)
-	states := make([][]explain.Distrusted, builds)
-	done := make([]bool, builds)
-	for first := 0; first < builds && ctx.Err() == nil; first += cores { // to fork a state is not for several at once
+	states := make([][]explain.Distrusted, min(builds, mostTrusted))
+	for looked < len(states) && ctx.Err() == nil { // to fork a state is not for several at once
 		var wait sync.WaitGroup
-		for k := first; k < min(first+cores, builds); k++ {
-			e := explain.New(q.build(k))
-			wait.Go(func() { states[k], done[k] = explain.DistrustedIn(e, trusting), true })
-		}
-		wait.Wait()
-	}
-	for k := range done {
-		if done[k] {
+		for range min(cores, len(states)-looked) {
+			k, e := looked, explain.New(q.build(looked))
+			wait.Go(func() { states[k] = explain.DistrustedIn(e, trusting) })
 			looked++
 		}
+		wait.Wait()
 	}
 	byFormula := map[string]*Outside{}
 	seen := map[explain.Distrusted]bool{}

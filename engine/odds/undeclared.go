@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"gusset/engine/explain"
+	"gusset/engine/graph"
 	"gusset/engine/machine"
 	"gusset/engine/program"
 	"gusset/engine/state"
@@ -30,17 +31,7 @@ const (
 // undeclared finds the undeclared values behind each output.
 func (q *question) undeclared() ([][]Undeclared, error) {
 	outputs := q.outputs()
-	behind := make([][]int32, len(outputs))
-	union := explain.Undeclared(q.st, outputs)
-	if len(outputs) <= mostApart { // one may take for an estimate what another one has on the left of a ??
-		union = nil
-		for j, out := range outputs {
-			behind[j] = explain.Undeclared(q.st, []int32{out})
-			union = append(union, behind[j]...)
-		}
-		slices.Sort(union)
-		union = slices.Compact(union)
-	}
+	behind, union := q.undeclaredBehind(outputs)
 	lists := make([][]Undeclared, len(outputs))
 	if len(union) == 0 {
 		return lists, nil
@@ -78,19 +69,11 @@ func (q *question) undeclared() ([][]Undeclared, error) {
 			return s == try[i] || moves[places[s]][i] != 0
 		})
 	}
-	numbers := map[int32]int{} // of those that are tried
-	for i, s := range try {
-		numbers[s] = i
-	}
 	for j, out := range outputs {
-		of := behind[j]
-		if len(outputs) > mostApart {
-			of = union
-		}
 		factor := q.st.SlotShow(out).Unit.Factor()
-		for _, s := range of {
+		for _, s := range behind[j] {
 			u := Undeclared{Name: q.st.SlotName(s), Place: explain.Place(s), Moves: math.NaN()}
-			if i, known := numbers[s]; known {
+			if i, is := slices.BinarySearch(try, s); is {
 				if u.Moves = moves[j][i] / factor; idle(j, i) {
 					continue
 				}
@@ -102,27 +85,39 @@ func (q *question) undeclared() ([][]Undeclared, error) {
 	return lists, nil
 }
 
+// undeclaredBehind returns the undeclared values behind each output, and those behind any of them: in the order of
+// their slots. Where there are too many outputs, all count as behind each.
+func (q *question) undeclaredBehind(outputs []int32) (behind [][]int32, union []int32) {
+	if len(outputs) > mostApart {
+		union = explain.Undeclared(q.st, outputs)
+		return slices.Repeat([][]int32{union}, len(outputs)), union
+	}
+	for j := range outputs { // one may take for an estimate what another one has on the left of a ??
+		behind = append(behind, explain.Undeclared(q.st, outputs[j:j+1]))
+	}
+	union = slices.Concat(behind...)
+	slices.Sort(union)
+	return behind, slices.Compact(union)
+}
+
 // mostSides is how many values a check reads at most for which it is found out whether they move.
 const mostSides = 1000
 
 // sidesOf returns the numbers that a check compares, and what it reads that is given: of a yes or no, or a text, that
 // is worked out, what that is made of. It is nil where there are too many.
 func sidesOf(st *state.State, check int32) []int32 {
-	sides := []int32{}
-	seen := map[int32]bool{}
-	todo := st.SlotNeeds(check, nil)
-	for len(todo) > 0 && len(seen) <= mostSides {
-		t := todo[len(todo)-1]
-		if todo = todo[:len(todo)-1]; seen[t] {
-			continue
-		}
-		if seen[t] = true; compared(st, t) {
+	sides, looked := []int32{}, 0
+	graph.Visit(st.SlotNeeds(check, nil), func(t int32) []int32 {
+		switch looked++; {
+		case looked > mostSides:
+			return nil
+		case compared(st, t):
 			sides = append(sides, t)
-		} else {
-			todo = append(todo, st.Needs.Needs(t)...)
+			return nil
 		}
-	}
-	if len(seen) > mostSides {
+		return st.Needs.Needs(t)
+	})
+	if looked > mostSides {
 		return nil
 	}
 	return sides
@@ -131,7 +126,7 @@ func sidesOf(st *state.State, check int32) []int32 {
 // compared reports whether a thing of the graph is a value that a check can compare, or is given: no column, no
 // formula, no part that several formulas have in common, no answer to another question.
 func compared(st *state.State, t int32) bool {
-	if int(t) >= len(st.Slots) {
+	if !program.IsSlot(st.Program, t) {
 		return false
 	}
 	switch sl := st.Slots[t]; {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"gusset/engine/explain"
+	"gusset/engine/machine"
 	"gusset/engine/state"
 )
 
@@ -24,15 +25,14 @@ func Weights(st *state.State, results []int32) map[int32]float64 {
 	if weighing(st, results, inputs) > mostWeighing {
 		return nil
 	}
-	parts, variances := variancesOf(st, results, inputs)
 	weights := map[int32]float64{}
-	for r, row := range parts {
-		for _, p := range row {
-			if p.variance > 0 {
-				weights[inputs[p.input]] = max(weights[inputs[p.input]], p.variance/variances[r])
+	eachVariance(st, results, inputs, func(_ int, parts []float64, variance float64) {
+		for i, v := range parts {
+			if v > 0 {
+				weights[inputs[i]] = max(weights[inputs[i]], v/variance)
 			}
 		}
-	}
+	})
 	return weights
 }
 
@@ -44,16 +44,15 @@ func Gains(st *state.State, results, slots []int32, values []float64) []float64 
 	if float64(len(slots))*weighing(st, results, inputs) > mostGaining {
 		return nil
 	}
-	_, before := variancesOf(st, results, inputs)
-	gains := make([]float64, len(slots))
+	before, gains := make([]float64, len(results)), make([]float64, len(slots))
+	eachVariance(st, results, inputs, func(r int, _ []float64, variance float64) { before[r] = variance })
 	for k := range slots {
 		known := state.Try(st, slots[k:k+1], values[k:k+1])
-		_, after := variancesOf(known, results, explain.Drawn(known, results))
-		for r := range results {
-			if gain := 1 - after[r]/before[r]; gain > max(gains[k], leastGain) { // not where there was no variance
+		eachVariance(known, results, explain.Drawn(known, results), func(r int, _ []float64, after float64) {
+			if gain := 1 - after/before[r]; gain > max(gains[k], leastGain) { // not where there was no variance
 				gains[k] = gain
 			}
-		}
+		})
 	}
 	return gains
 }
@@ -66,32 +65,29 @@ func weighing(st *state.State, results, inputs []int32) float64 {
 	return float64(len(inputs)) * st.Work(st.UncutBetween(inputs, results))
 }
 
-// part is what one input makes of the variance of a result.
-type part struct {
-	input    int32 // its index
-	variance float64
-}
-
-// variancesOf returns the variances of some results to first order, and the parts that inputs make of them; where a
-// result jumps with an input that part is NaN, and is left out.
-func variancesOf(st *state.State, results, inputs []int32) (parts [][]part, variances []float64) {
-	parts, variances = make([][]part, len(results)), make([]float64, len(results))
-	if len(inputs) == 0 {
-		return parts, variances
-	}
+// eachVariance gives the variance of each of some results to first order, with the parts that inputs make of it.
+func eachVariance(st *state.State, results, inputs []int32, give func(r int, parts []float64, variance float64)) {
 	deviations := make([]float64, len(inputs))
 	for i, s := range inputs {
 		spread, _, _ := state.SpreadOf(st, s)
 		deviations[i] = spread.SD()
 	}
-	for r, row := range state.Derivatives(st, results, inputs) {
-		for _, p := range row {
-			u := p.Mean() * deviations[p.In]
-			parts[r] = append(parts[r], part{p.In, u * u})
-			if !math.IsNaN(u) {
-				variances[r] += u * u
-			}
+	for r, slopes := range state.Derivatives(st, results, inputs) {
+		parts, variance := variances(slopes, deviations)
+		give(r, parts, variance)
+	}
+}
+
+// variances returns what each input makes of the variance of a result to first order, by the slopes of the result and
+// the standard deviations of the inputs, and their sum. Where the result jumps with an input its part is NaN, and is
+// left out of the sum.
+func variances(slopes []machine.Partial, deviations []float64) (parts []float64, sum float64) {
+	parts = make([]float64, len(deviations))
+	for _, p := range slopes {
+		u := p.Mean() * deviations[p.In]
+		if parts[p.In] = u * u; u == u {
+			sum += u * u
 		}
 	}
-	return parts, variances
+	return parts, sum
 }

@@ -69,7 +69,7 @@ func TestStates(t *testing.T) {
 		{given, "interpolate(2, [3, 1], [10, 20])", none},
 		{given, "2^3^2 - 512", known(0)},
 		{given, "-2^2", known(-4)},
-		{given, "a ?? b + 1", known(3)},
+		{given, "(a ?? b) + 1", known(3)},
 		{given, "mod(-7, 3)", known(2)},
 		{given, "mod(7, -3)", known(-2)},
 		{given, "round(-2.5)", known(-3)},

@@ -89,7 +89,7 @@ func (pl planner) reportCycle(cycle []int32) {
 	var path []int32 // slots with a name
 	seen := map[int32]bool{}
 	for _, thing := range cycle {
-		if thing < int32(len(pl.Slots)) && !pl.Slots[thing].Hidden && !seen[thing] {
+		if program.IsSlot(pl.Program, thing) && !pl.Slots[thing].Hidden && !seen[thing] {
 			path = append(path, thing)
 			seen[thing] = true
 		}
@@ -117,7 +117,7 @@ func (pl planner) reportCycle(cycle []int32) {
 		diag = pl.Report(pl.ModuleOf(first), d)
 	}
 	for _, thing := range cycle {
-		if thing < int32(len(pl.Slots)) {
+		if program.IsSlot(pl.Program, thing) {
 			pl.BreakSlot(thing, diag)
 		}
 	}

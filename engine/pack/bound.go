@@ -61,11 +61,8 @@ const (
 	leastLeast    = 4
 )
 
-// bound returns a number of stocks that the pieces do not come below: the most that any pair of functions gives.
-func (p *problem) bound() int { return p.boundBelow(len(p.items)) }
-
-// boundBelow is bound where there is a plan with so many stocks: it ends when a pair of functions gives as many. It is
-// worked out once.
+// boundBelow returns a number of stocks that the pieces do not come below: the most that any pair of functions gives.
+// There is a plan with as many stocks as most: it ends when a pair of functions gives as many. It is worked out once.
 func (p *problem) boundBelow(most int) int {
 	if p.least == 0 {
 		p.least = p.findBound(most)

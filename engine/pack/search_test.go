@@ -9,6 +9,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// bound returns a number of stocks that the pieces of a problem do not come below.
+func (p *problem) bound() int { return p.boundBelow(len(p.items)) }
+
 // leastStocks is the least number of stocks by trying every place in whole numbers for every piece. No plan in whole
 // numbers needs others: pushed towards a corner, pieces come to lie there.
 func leastStocks(job Job) int {

@@ -2,6 +2,7 @@ package portable
 
 import (
 	"gusset/engine/explain"
+	"gusset/engine/graph"
 	"gusset/engine/machine"
 	"gusset/engine/program"
 	"gusset/engine/state"
@@ -10,9 +11,9 @@ import (
 
 // The limits of what is sent: a page that is to be opened on a phone holds no more.
 const (
-	MaxSlots = 20_000    // values
-	MaxTakes = 5_000_000 // instructions of a run
-	MaxCode  = 400_000   // instructions
+	maxSlots = 20_000    // values
+	maxTakes = 5_000_000 // instructions of a run
+	maxCode  = 400_000   // instructions
 )
 
 // builder lays a State out.
@@ -21,7 +22,7 @@ type builder struct {
 	e         *explain.Explainer
 	p         *Program
 	mach      machine.Machine
-	kept      map[int32]bool   // things of the graph of needs
+	kept      []bool           // things of the graph of needs
 	steps     []int32          // steps of the plan that are kept, in order
 	nodes     map[int32]int32  // by node of the program
 	alike     map[string]int32 // by what they are made of: what is written twice is sent once
@@ -32,15 +33,14 @@ type builder struct {
 	templates map[int32]template // of worked columns, by number
 	reads     map[int32]bool     // registers that code reads and writes
 	written   map[int32]bool
-	code      int     // instructions so far
-	takes     float64 // instructions that a run takes
+	code      int // instructions so far
 }
 
 // Of lays out what a State holds, which nobody changes meanwhile. The error is of the kind program.ErrLimit where that
 // is more than a page can hold, and program.ErrUnread where nothing has a value.
 func Of(st *state.State) (*Program, error) {
 	b := &builder{
-		st: st, e: explain.New(st), mach: st.Machine(nil), kept: map[int32]bool{},
+		st: st, e: explain.New(st), mach: st.Machine(nil),
 		nodes: map[int32]int32{}, alike: map[string]int32{},
 		shows: map[program.Show]int32{}, units: map[string]int32{}, texts: map[int32]bool{},
 		choices: map[*program.ChoiceSet]int{}, templates: map[int32]template{}, reads: map[int32]bool{},
@@ -49,8 +49,7 @@ func Of(st *state.State) (*Program, error) {
 	if why := b.e.Unread(); why != "" {
 		return nil, program.Errorf(program.ErrUnread, "", "%s", why)
 	}
-	b.keep()
-	if len(b.kept) > MaxSlots {
+	if b.keep() > maxSlots {
 		return nil, program.Errorf(program.ErrLimit, "", "the sheet has more values than a page can work out by itself")
 	}
 	b.p = &Program{
@@ -66,8 +65,7 @@ func Of(st *state.State) (*Program, error) {
 		Trusted: map[int32][]int32{}, Tables: map[int32]Table{}, Formulas: map[int32]Formula{},
 		Lists: map[int32]int32{}, Readable: map[string]int32{},
 	}
-	b.instructions()
-	if b.code > MaxCode || b.takes > MaxTakes {
+	if takes := b.instructions(); b.code > maxCode || takes > maxTakes {
 		return nil, program.Errorf(program.ErrLimit, "", "the sheet takes more steps than a page can work out by itself")
 	}
 	b.values()
@@ -78,58 +76,50 @@ func Of(st *state.State) (*Program, error) {
 	return b.p, nil
 }
 
-// keep finds what the values of the sheet, and of those that it uses, rest on.
-func (b *builder) keep() {
+// keep finds what the values of the sheet, and of those that it uses, rest on, and returns how much that is.
+func (b *builder) keep() (kept int) {
 	st := b.st
-	var work []int32
-	add := func(t int32) {
-		if !b.kept[t] {
-			b.kept[t] = true
-			work = append(work, t)
-		}
-	}
+	var shown, needs []int32
 	for i, sl := range st.Slots {
 		if s := int32(i); !sl.Hidden && !sl.Example && !st.ModuleOf(s).Library {
-			add(s)
+			shown = append(shown, s)
 		}
 	}
-	for len(work) > 0 {
-		t := work[len(work)-1]
-		work = work[:len(work)-1]
-		for _, need := range st.Needs.Needs(t) {
-			add(need)
-		}
-		if f := t - int32(len(st.Slots)+len(st.Columns)); f >= 0 && int(f) < len(st.Formulas) {
-			for _, c := range st.Formulas[f].Trusts { // which no value needs
-				for _, need := range st.NodeNeeds(c.Root, program.None, nil) {
-					add(need)
-				}
-			}
-		}
-		if int(t) < len(st.Slots) && st.Slots[t].Entry {
-			add(st.ColumnThing(st.Slots[t].Owner))
-		}
-		if k := t - int32(len(st.Slots)); k >= 0 && k < int32(len(st.Columns)) {
-			c := st.Columns[k]
-			for row := range c.Table.RowName {
-				add(c.Base + int32(row))
-			}
-		}
-		if int(t) < len(st.Slots) && st.Slots[t].Kind == program.Adjusted {
-			f := st.Cells[st.Slots[t].Owner].Adjust
-			for _, s := range []int32{f.Lo, f.Hi, f.Left, f.Right, f.Goal} {
-				add(s)
-			}
-		}
-		if step := st.StepOf[t]; step != program.None {
-			st.Plan.EachThing(st.Plan.Steps[step:step+1], add)
-		}
-	}
+	b.kept = graph.Reach(st.Needs.Len(), shown, func(t int32) []int32 {
+		kept++
+		needs = b.needs(t, needs[:0])
+		return needs
+	})
 	for step := range st.Plan.Steps {
 		if b.kept[st.Plan.Steps[step].Thing] {
 			b.steps = append(b.steps, int32(step))
 		}
 	}
+	return kept
+}
+
+// needs appends what a thing rests on, with what only a page asks for.
+func (b *builder) needs(t int32, needs []int32) []int32 {
+	st := b.st
+	needs = append(needs, st.Needs.Needs(t)...)
+	if f := program.FormulaOf(st.Program, t); f != nil {
+		for _, c := range f.Trusts { // which no value needs
+			needs = st.NodeNeeds(c.Root, program.None, needs)
+		}
+	}
+	if program.IsSlot(st.Program, t) {
+		if st.Slots[t].Entry {
+			needs = append(needs, st.ColumnThing(st.Slots[t].Owner))
+		}
+		if st.Slots[t].Kind == program.Adjusted {
+			f := st.Cells[st.Slots[t].Owner].Adjust
+			needs = append(needs, f.Lo, f.Hi, f.Left, f.Right, f.Goal)
+		}
+	}
+	if step := st.StepOf[t]; step != program.None {
+		st.Plan.EachThingOf(step, func(t int32) { needs = append(needs, t) })
+	}
+	return needs
 }
 
 // show returns the number of how a value is shown.

@@ -6,7 +6,6 @@ import (
 	"gusset/engine/explain"
 	"gusset/engine/machine"
 	"gusset/engine/program"
-	"gusset/engine/solve"
 )
 
 // roleNames are the roles of operands by name.
@@ -55,21 +54,21 @@ func functions() []string {
 	return names
 }
 
-// instructions lays out the code of the steps that are kept.
-func (b *builder) instructions() {
-	for _, step := range b.steps {
-		code := b.st.StepCode(step)
-		of, spread := b.st.Spreads[b.st.Plan.Steps[step].Thing]
-		if spread { // which only this program finds out; what it depends on is said by an instruction that is not run
-			code = []machine.Instr{{Op: machine.Move, D: b.st.Plan.Steps[step].Thing, A: of}}
+// instructions lays out the code of the steps that are kept, and returns how much a run of it takes.
+func (b *builder) instructions() (takes float64) {
+	for i, step := range b.steps {
+		thing, code, left := b.st.Plan.Steps[step].Thing, b.st.StepCode(step), b.st.Cutting(b.steps[i:i+1])
+		if of, spread := b.st.Spreads[thing]; spread { // what it depends on is said by an instruction that is not run
+			code, left = []machine.Instr{{Op: machine.Move, D: thing, A: of}}, []int32{thing}
 		}
 		if len(code) == 0 {
 			continue
 		}
-		if spread || b.toolOnly(code) {
-			b.st.Plan.EachThing(b.st.Plan.Steps[step:step+1], b.cut)
-		} else {
-			b.takes += b.work(code)
+		if left == nil {
+			takes += b.st.Work(b.steps[i : i+1])
+		}
+		for _, s := range left { // which only this program finds out
+			b.cut(s)
 		}
 		next := b.likeAnother(step, b.plain(code))
 		if n := len(b.p.Steps) - 1; n >= 0 && next[0] < 0 {
@@ -80,29 +79,7 @@ func (b *builder) instructions() {
 		}
 		b.p.Steps = append(b.p.Steps, next)
 	}
-}
-
-// work counts the instructions that a run of code takes, folds and searches counted out.
-func (b *builder) work(code []machine.Instr) float64 {
-	n := float64(len(code))
-	for _, in := range code {
-		for _, o := range in.Operands() {
-			switch o.Role {
-			case machine.Length:
-				n += float64(*o.Value)
-			case machine.FoldNumber:
-				f := b.mach.Folds[*o.Value]
-				rows := float64(f.Rows)
-				n += rows * (b.work(f.Keep) + b.work(f.Each) + 1)
-				if f.Kind.OfPoints() {
-					n += rows * rows
-				}
-			case machine.SearchNumber:
-				n += b.work(b.mach.Searches[*o.Value].Body) * 2 * solve.Intervals
-			}
-		}
-	}
-	return n
+	return takes
 }
 
 // template is a step of a worked column, to which those of other rows are held.
@@ -220,31 +197,9 @@ func (b *builder) keysOf(table int32) {
 	b.p.Keys[table] = keys
 }
 
-// toolOnly reports whether anything in code is left to this program.
-func (b *builder) toolOnly(code []machine.Instr) bool {
-	return slices.ContainsFunc(code, func(in machine.Instr) bool {
-		if in.Op.Shape().ToolOnly {
-			return true
-		}
-		for _, o := range in.Operands() {
-			switch o.Role {
-			case machine.FoldNumber:
-				if f := b.mach.Folds[*o.Value]; b.toolOnly(f.Keep) || b.toolOnly(f.Each) {
-					return true
-				}
-			case machine.SearchNumber:
-				if b.toolOnly(b.mach.Searches[*o.Value].Body) {
-					return true
-				}
-			}
-		}
-		return false
-	})
-}
-
 // cut enters what a slot has come to that this program alone can compute.
 func (b *builder) cut(s int32) {
-	if int(s) >= len(b.st.Slots) {
+	if !program.IsSlot(b.st.Program, s) {
 		return
 	}
 	c := Cut{Reads: slices.DeleteFunc(explain.ReadBy(b.e, s), func(r int32) bool { return !b.kept[r] })}

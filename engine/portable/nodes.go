@@ -62,19 +62,16 @@ func (b *builder) node(i int32) int32 {
 		return at
 	}
 	n := b.st.Nodes[i]
-	written := []float64{float64(n.Op)}
+	if operatorNames[n.Op] == "" {
+		panic(program.NoRule(n.Op))
+	}
+	written, operands := []float64{float64(n.Op)}, b.st.Operands(i)
 	add := func(values ...int32) {
 		for _, v := range values {
 			written = append(written, float64(v))
 		}
 	}
-	parts := map[int]int32{} // the nodes that this one has, by where it has them
-	addNode := func(of int32) {
-		parts[len(written)] = b.node(of)
-		add(parts[len(written)])
-	}
-	switch n.Op {
-	case program.OpBroken:
+	switch n.Op { // what is before its nodes
 	case program.OpConst, program.OpBoolean:
 		written = append(written, n.Number())
 	case program.OpText:
@@ -93,54 +90,37 @@ func (b *builder) node(i int32) int32 {
 	case program.OpLookup:
 		b.column(n.B)
 		b.keysOf(b.st.Columns[n.B].Table.Number)
-		addNode(n.A)
-		add(n.B)
-	case program.OpPick, program.OpFold:
-		addNode(n.A)
-		add(n.B)
-	case program.OpPoints:
-		addNode(n.A)
-		addNode(n.B)
-		add(n.C)
-	case program.OpEqual, program.OpNotEqual:
-		numbers := int32(0)
-		if op := b.st.Comparison(&n); op == machine.Equal || op == machine.NotEqual {
-			numbers = 1
-		}
-		addNode(n.A)
-		addNode(n.B)
-		add(numbers)
 	case program.OpFunc:
 		add(n.C)
-		for _, o := range b.st.Operands(i) {
-			addNode(o)
-		}
 	case program.OpCall:
 		b.formula(n.A)
 		add(n.A)
-		for _, o := range b.st.Operands(i) {
-			addNode(o)
-		}
-	default:
-		if operatorNames[n.Op] == "" {
-			panic(program.NoRule(n.Op))
-		}
-		for _, o := range b.st.Operands(i) {
-			addNode(o)
-		}
+	}
+	first := len(written)
+	for _, o := range operands {
+		add(b.node(o))
+	}
+	switch n.Op { // and what is after them
+	case program.OpLookup, program.OpPick, program.OpFold:
+		add(n.B)
+	case program.OpPoints:
+		add(n.C)
+	case program.OpEqual, program.OpNotEqual:
+		op := b.st.Comparison(&n)
+		written = append(written, program.BooleanValue(op == machine.Equal || op == machine.NotEqual))
 	}
 	key := fmt.Sprint(written)
 	at, sent := b.alike[key]
 	if !sent {
 		at = int32(len(b.p.Nodes))
-		for k, of := range parts {
-			written[k] = float64(of - at)
+		for k := range operands {
+			written[first+k] -= float64(at)
 		}
 		b.p.Nodes = append(b.p.Nodes, written)
 		b.alike[key] = at
 	}
 	b.nodes[i] = at
-	for _, o := range b.st.Operands(i) { // the first that is a list says which rows this goes through
+	for _, o := range operands { // the first that is a list says which rows this goes through
 		if b.st.TypeAt(o).List {
 			b.p.Lists[at] = b.nodes[o]
 			break

@@ -19,9 +19,9 @@ type Program struct {
 	FoldKinds []string `json:"foldKinds"` // by number
 	Tolerance float64  `json:"tolerance"` // the relative difference up to which two numbers compare as equal
 
-	// Code, in the order in which it is run: op, D, A, B, C and so on. Where the first number is below 0, -1 - n, this is
-	// several steps in a row: the code of the step at n of this list, with the operands that Shifts has for it moved by as
-	// many rows as the second number says, by one more, and so on, as many times as the third number says.
+	// Code, in the order in which it is run: op, D, A, B, C and so on. Where the first number is below 0, -1 - n, this
+	// is several steps in a row: the code of the step at n of this list, with the operands that Shifts has for it moved
+	// by as many rows as the second number says, by one more, and so on, as many times as the third number says.
 	Steps    [][]int32         `json:"steps"`
 	Shifts   map[int32][]int32 `json:"shifts"`
 	Folds    map[int32]Fold    `json:"folds"`

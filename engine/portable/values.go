@@ -101,11 +101,9 @@ func (b *builder) trusted(s int32) {
 		visit(root)
 	}
 	for _, thing := range reads {
-		if k := thing - int32(len(st.Slots)); k >= 0 && int(k) < len(st.Columns) && !st.Columns[k].Table.Mod.Library {
-			for row := range st.Columns[k].Table.RowName {
-				b.p.Trusted[s] = append(b.p.Trusted[s], st.Columns[k].Base+int32(row))
-			}
-		} else if k < 0 && !st.ModuleOf(thing).Library {
+		if c := program.WholeColumn(st.Program, thing); c != nil && !c.Table.Mod.Library {
+			b.p.Trusted[s] = append(b.p.Trusted[s], st.Needs.Needs(thing)...)
+		} else if program.IsSlot(st.Program, thing) && !st.ModuleOf(thing).Library {
 			b.p.Trusted[s] = append(b.p.Trusted[s], thing)
 		}
 	}

@@ -38,23 +38,22 @@ var arithmetic = [...]func(a, b float64) float64{
 
 // Comparison returns the operation that does a comparison.
 func (t *Tree) Comparison(n *Node) machine.Op {
-	of := comparisons
-	if t.TypeAt(n.A).Kind != Number && textComparisons[n.Op] != 0 {
-		of = textComparisons
+	of := comparisons[n.Op]
+	if text := textComparisons[n.Op]; text != 0 && t.TypeAt(n.A).Kind != Number {
+		of = text
 	}
-	code, known := of[n.Op]
-	if !known {
+	if of == 0 {
 		panic(NoRule(n.Op))
 	}
-	return code
+	return of
 }
 
 // comparisons are the operations that compare numbers; textComparisons compare texts, or yes and no.
 var (
-	comparisons = map[Op]machine.Op{
+	comparisons = [OpCall + 1]machine.Op{
 		OpLess: machine.Less, OpLessEq: machine.LessEq, OpEqual: machine.Equal, OpNotEqual: machine.NotEqual,
 	}
-	textComparisons = map[Op]machine.Op{OpEqual: machine.SameText, OpNotEqual: machine.OtherText}
+	textComparisons = [OpCall + 1]machine.Op{OpEqual: machine.SameText, OpNotEqual: machine.OtherText}
 )
 
 // Constant works out a plain number that is written in the formula.

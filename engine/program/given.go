@@ -37,10 +37,10 @@ func givenBehind(p *Program, s int32) []int32 {
 	seen := map[int32]bool{s: true}
 	for list := []int32{s}; len(list) > 0 && len(seen) < mostBehind; list = list[1:] {
 		for _, t := range p.Needs.Needs(list[0]) {
-			switch column := wholeColumn(p, t); {
+			switch column := WholeColumn(p, t); {
 			case seen[t]:
 				continue
-			case t >= int32(len(p.Slots)) && column == nil: // a formula
+			case FormulaOf(p, t) != nil:
 			case column != nil && !column.Table.Mod.Library && !column.Table.Ranged && column.Worked == nil,
 				column == nil && p.Slots[t].Kind == Given && !p.Slots[t].Hidden && !p.ModuleOf(t).Library:
 				given = append(given, t)
@@ -54,29 +54,20 @@ func givenBehind(p *Program, s int32) []int32 {
 
 // isNumber reports whether a slot or a column holds numbers.
 func isNumber(p *Program, thing int32) bool {
-	if c := wholeColumn(p, thing); c != nil {
+	if c := WholeColumn(p, thing); c != nil {
 		return p.ColumnTypes[c.Number].Kind == Number
 	}
 	return p.SlotType(thing).Kind == Number
 }
 
-// wholeColumn returns the column that a thing is, if it is a whole one.
-func wholeColumn(p *Program, thing int32) *Column {
-	if k := thing - int32(len(p.Slots)); k >= 0 && k < int32(len(p.Columns)) {
-		return p.Columns[k]
-	}
-	return nil
-}
-
 // besideName names a thing for whoever looks at slot s: an entry of the same row by its column.
 func besideName(p *Program, s, thing int32) string {
-	if wholeColumn(p, thing) != nil {
+	if !IsSlot(p, thing) {
 		return ThingName(p, thing)
 	}
-	at, sl := p.Slots[s], p.Slots[thing]
 	switch {
-	case at.Entry && sl.Entry && at.Row == sl.Row && p.Columns[at.Owner].Table == p.Columns[sl.Owner].Table:
-		return p.Columns[sl.Owner].Name.Text
+	case SameRow(p, s, thing):
+		return p.Columns[p.Slots[thing].Owner].Name.Text
 	case p.ModuleOf(s) == p.ModuleOf(thing):
 		return p.OwnName(thing)
 	}

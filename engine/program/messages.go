@@ -33,7 +33,7 @@ func (ms *Messages) Report(mod *Module, d text.Diag) int {
 	}
 	if ms.Overflow < 0 {
 		ms.Overflow = len(ms.Diags)
-		ms.Diags = append(ms.Diags, MoreListed(d))
+		ms.Diags = append(ms.Diags, moreListed(d))
 	}
 	if d.Sev == text.Error {
 		ms.Diags[ms.Overflow].Sev = text.Error
@@ -41,8 +41,20 @@ func (ms *Messages) Report(mod *Module, d text.Diag) int {
 	return ms.Overflow
 }
 
-// MoreListed is the message that stands for d and all further ones of its kind.
-func MoreListed(d text.Diag) text.Diag {
+// AddListed appends a message of a kind to those that there are, or, once these are MaxListed, one that stands for it
+// and all further ones. Full: what is added from now on is left out.
+func AddListed(ds text.Diags, d text.Diag) (all text.Diags, full bool) {
+	switch {
+	case len(ds) < MaxListed:
+		return append(ds, d), false
+	case len(ds) == MaxListed:
+		ds = append(ds, moreListed(d))
+	}
+	return ds, true
+}
+
+// moreListed is the message that stands for d and all further ones of its kind.
+func moreListed(d text.Diag) text.Diag {
 	return text.Diag{
 		Code: "more-told", Sev: d.Sev, Source: d.Source, Span: d.Span,
 		Msg: fmt.Sprintf("there is more like what was told before: %d messages of a kind are told at most", MaxListed),

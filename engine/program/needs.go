@@ -1,10 +1,31 @@
 package program
 
+// Things of the graph are the slots, then whole columns, then formulas.
+
 // ColumnThing is the thing of the graph for a whole column.
 func (p *Program) ColumnThing(c int32) int32 { return int32(len(p.Slots)) + c }
 
 // formulaThing is the thing of the graph for a formula.
 func formulaThing(p *Program, f int32) int32 { return int32(len(p.Slots)+len(p.Columns)) + f }
+
+// IsSlot reports whether a thing of the graph is a slot.
+func IsSlot(p *Program, thing int32) bool { return thing < int32(len(p.Slots)) }
+
+// WholeColumn returns the column that a thing of the graph is; nil where it is no whole one.
+func WholeColumn(p *Program, thing int32) *Column {
+	if k := thing - p.ColumnThing(0); k >= 0 && k < int32(len(p.Columns)) {
+		return p.Columns[k]
+	}
+	return nil
+}
+
+// FormulaOf returns the formula that a thing of the graph is; nil where it is none.
+func FormulaOf(p *Program, thing int32) *Formula {
+	if k := thing - formulaThing(p, 0); k >= 0 {
+		return p.Formulas[k]
+	}
+	return nil
+}
 
 // SlotNeeds appends what a slot needs.
 func (p *Program) SlotNeeds(s int32, needs []int32) []int32 {
@@ -72,12 +93,18 @@ func InFormula(p *Program, s int32) bool {
 	return sl.Hidden || sl.Entry && p.Columns[sl.Owner].Table.List
 }
 
+// SameRow reports whether two slots are entries of one row.
+func SameRow(p *Program, a, b int32) bool {
+	x, y := p.Slots[a], p.Slots[b]
+	return x.Entry && y.Entry && x.Row == y.Row && p.Columns[x.Owner].Table == p.Columns[y.Owner].Table
+}
+
 // ThingName names a slot or a whole column.
 func ThingName(p *Program, thing int32) string {
-	if thing < int32(len(p.Slots)) {
+	if IsSlot(p, thing) {
 		return p.SlotName(thing)
 	}
-	c := p.Columns[thing-int32(len(p.Slots))]
+	c := WholeColumn(p, thing)
 	if t := c.Table; t.List {
 		return "[" + t.Mod.Src.Text()[t.RowSpan[0].Start:t.RowSpan[len(t.RowSpan)-1].End] + "]"
 	}

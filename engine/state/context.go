@@ -31,8 +31,8 @@ func (st *State) within(ctx context.Context) (done func()) {
 // stopped reports whether the change under way is to stop. It will be taken back, and what is worked out is of no use.
 func stopped(st *State) bool { return st.Mach.Stop != nil && st.Mach.Stop.Load() }
 
-// attempt makes a change, and takes it back when the context has been done before the change was. The machine stops only
-// meanwhile: what is read afterwards is worked out to its end, whether the context is done or not.
+// attempt makes a change, and takes it back when the context has been done before the change was. The machine stops
+// only meanwhile: what is read afterwards is worked out to its end, whether the context is done or not.
 func (st *State) attempt(change func()) error {
 	if st.ctx == nil {
 		change()

@@ -63,9 +63,6 @@ func newDraws(st *State, inputs, outputs []int32, from func(inputs []int32) []in
 	d := &Draws{st: st.Fork(), inputs: inputs, outputs: outputs, moves: make([]bool, len(st.Slots))}
 	d.st.Mach.Stop = d.st.stop
 	steps := from(slices.Clone(inputs))
-	for _, s := range inputs {
-		d.moves[s] = true
-	}
 	for _, step := range steps {
 		st.Plan.EachThing(st.Plan.Steps[step:step+1], func(t int32) {
 			if t < int32(len(d.moves)) {

@@ -2,6 +2,7 @@ package state
 
 import (
 	"math"
+	"slices"
 
 	"gusset/engine/machine"
 	"gusset/engine/program"
@@ -10,14 +11,16 @@ import (
 // edges are ways on which given values, within what they may be off, come to where something jumps: a count goes to the
 // next whole number, a comparison turns, another row is found or kept. Slopes know nothing of what is beyond.
 type edges struct {
-	ways []way
-	lost bool // there are more of them
+	ways   []way
+	beyond bool // where these end, other ones may lead elsewhere than from here
+	lost   bool // there are more of them
 }
 
 // way is by how much some given slots change, SI.
 type way struct {
 	slots []int32
 	by    []float64
+	kink  bool // nothing jumps there, but slopes change
 }
 
 // add takes over what was noted while some inputs were followed.
@@ -25,10 +28,10 @@ func (e *edges) add(s *machine.Slopes, inputs []int32) {
 	if e == nil {
 		return
 	}
-	e.lost = e.lost || s.WaysLost()
+	e.lost, e.beyond = e.lost || s.WaysLost(), e.beyond || s.Beyond
 	for _, w := range s.Ways {
-		var slots way
-		for _, c := range w {
+		slots := way{kink: w.Kink}
+		for _, c := range w.By {
 			slots.slots, slots.by = append(slots.slots, inputs[c.In]), append(slots.by, c.By)
 		}
 		e.ways = append(e.ways, slots)
@@ -57,10 +60,13 @@ func reaches(st *State, inputs []int32, parts int) []machine.Reach {
 // more.
 const mild = 0.3
 
+// mostBeyond is how many ways are looked beyond, and from the end of each.
+const mostBeyond = 16
+
 // mildFor reports whether edges hardly bear on a value: whether on the ways there, to both sides, it comes to about
 // what its slopes say. Its inputs have these slopes, and by them it is off by half at most.
 func (e *edges) mildFor(st *State, s int32, inputs []int32, slopes []float64, half float64) bool {
-	if e.lost || math.IsNaN(half) {
+	if e.lost || e.beyond && len(e.ways) > mostBeyond || math.IsNaN(half) {
 		return false
 	}
 	if len(e.ways) == 0 {
@@ -70,24 +76,68 @@ func (e *edges) mildFor(st *State, s int32, inputs []int32, slopes []float64, ha
 	for i, in := range inputs {
 		steep[in] = slopes[i]
 	}
-	at, squares, f := st.Mach.Regs[s], 0.0, copyOf(st)
+	at, squares := st.Mach.Regs[s], 0.0
 	for _, w := range e.ways {
-		copy(f.Mach.Regs, st.Mach.Regs)
-		worst, code := 0.0, CodeBetween(f, w.slots, []int32{s})
+		worst := 0.0
 		for _, side := range []float64{1, -1} {
-			want := at
+			there, want := w.gone(st, s, side), at
 			for i, in := range w.slots {
-				f.Mach.Regs[in] = st.Mach.Regs[in] + side*w.by[i]
 				if w.by[i] != 0 {
 					want += side * w.by[i] * steep[in]
 				}
 			}
-			run(f, code)
-			if off := math.Abs(f.Mach.Regs[s] - want); !(off <= machine.Tolerance*math.Abs(want)) {
-				worst = max(worst, off) // NaN where there is no value
+			if is := there.Mach.Regs[s]; !w.kink || !(math.Abs(is-at) <= math.Abs(want-at)) {
+				worst = max(worst, apart(is, want)) // NaN where there is no value
+			}
+			if e.beyond && squares+worst*worst <= mild*half*mild*half {
+				farther := w.farther(st, there, s, inputs)
+				squares += farther * farther
 			}
 		}
 		squares += worst * worst
 	}
 	return squares <= mild*half*mild*half
+}
+
+// farther returns how far a value is from where two ways take it one by one, when others go on from the end of a way,
+// to where something jumps that may have been too far away before. NaN is where that is not known.
+func (w way) farther(st, there *State, s int32, inputs []int32) float64 {
+	var others []int32
+	for _, in := range inputs {
+		if !slices.Contains(w.slots, in) {
+			others = append(others, in)
+		}
+	}
+	on := &edges{}
+	derivatives(there, []int32{s}, others, on)
+	if on.lost || len(on.ways) > mostBeyond {
+		return math.NaN()
+	}
+	squares := 0.0
+	for _, v := range on.ways {
+		for _, side := range []float64{1, -1} {
+			both, alone := v.gone(there, s, side), v.gone(st, s, side)
+			off := apart(both.Mach.Regs[s], there.Mach.Regs[s]+alone.Mach.Regs[s]-st.Mach.Regs[s])
+			squares += off * off
+		}
+	}
+	return math.Sqrt(squares)
+}
+
+// gone returns a state in which given values have gone a way, to some side, with what is between them and a slot.
+func (w way) gone(st *State, s int32, side float64) *State {
+	f := copyOf(st)
+	for i, in := range w.slots {
+		f.Mach.Regs[in] += side * w.by[i]
+	}
+	run(f, CodeBetween(f, w.slots, []int32{s}))
+	return f
+}
+
+// apart returns how far apart two values are: not at all where it may be rounding.
+func apart(is, want float64) float64 {
+	if off := math.Abs(is - want); !(off <= machine.Tolerance*math.Abs(want)) {
+		return off
+	}
+	return 0
 }

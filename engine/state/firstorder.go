@@ -92,13 +92,12 @@ func meansOf(partials []machine.Partial, n int) []float64 {
 
 // updateSpreads works out how far those values may be off of which a check asks it, and runs what hangs on that.
 func updateSpreads(st *State) {
-	if len(st.Spreads) == 0 || st.InUse.ToMend() != nil {
+	if len(st.Spreads) == 0 {
 		return
 	}
 	found := map[int32]FirstOrder{}
 	byStep := func(a, b int32) int { return cmp.Or(cmp.Compare(st.StepOf[a], st.StepOf[b]), cmp.Compare(a, b)) }
 	for _, s := range slices.SortedFunc(maps.Keys(st.Spreads), byStep) {
-		st.changed()
 		off := FirstOrderOf(st, st.Spreads[s])
 		found[st.Spreads[s]], st.Mach.Regs[s] = off, off.Half
 		run(st, st.GatherCode(nil, st.RangesOf(st.StepsFrom([]int32{s}))))

@@ -220,7 +220,7 @@ func (h host) Search(mach *machine.Machine, i int32) {
 			}
 		}
 	}
-	if r.Searched && math.IsNaN(r.Found.Best) {
+	if math.IsNaN(r.Found.Best) {
 		trial((r.Lo + r.Hi) / 2)
 		r.Missing, r.More, r.Failed, r.Why = m.reasons(m).Nowhere(c)
 	}
@@ -338,10 +338,5 @@ func (st *State) blank() {
 	}
 }
 
-// Searched returns what the search for an adjusted cell came to.
-func (st *State) Searched(c *program.Cell) *searchResult {
-	if c.Adjust.Search == program.None {
-		return &searchResult{}
-	}
-	return &st.found[c.Adjust.Search]
-}
+// Searched returns what the search for an adjusted cell came to, in which there is no mistake.
+func (st *State) Searched(c *program.Cell) *searchResult { return &st.found[c.Adjust.Search] }

@@ -108,7 +108,7 @@ func (st *State) settledType(s int32) program.Type {
 	}
 	for row := range c.Table.RowName {
 		at := c.Base + int32(row)
-		if st.Slots[at].Kind == program.Given && program.IsNumber(st.input(at)) || st.IsBroken(at) {
+		if program.IsNumber(st.input(at)) || st.IsBroken(at) {
 			return st.ColumnTypes[c.Number]
 		}
 	}
@@ -128,11 +128,11 @@ func (st *State) read(set Setting) (change, error) {
 	return r, keepsChoices(st, r)
 }
 
-// Read finds out which given slot a Setting is for, and what that would hold. A text gets its number among the Texts,
-// which it keeps until the next setting is read otherwise. Nothing is set.
-func Read(st *State, set Setting) (slot int32, value float64, err error) {
+// Read finds out what a given slot would hold by a Setting. A text gets its number among the Texts, which it keeps
+// until the next setting is read otherwise. Nothing is set.
+func Read(st *State, set Setting) (float64, error) {
 	r, err := st.read(set)
-	return r.Slot, r.value, err
+	return r.value, err
 }
 
 // Decides reports whether choices hang on what a given slot holds.
@@ -237,8 +237,9 @@ type Target struct {
 }
 
 // Write returns the sheet's text, which must be that of the Target's Sheet, with the value in its place, and every
-// other line as it is. The text may have changed since it was loaded. An error says what prevents it: ErrNotGiven if the
-// value's place is gone, or is worked out now, ErrUnit if it is counted in another unit, ErrUnread if there is no text.
+// other line as it is. The text may have changed since it was loaded. An error says what prevents it: ErrNotGiven if
+// the value's place is gone, or is worked out now, ErrUnit if it is counted in another unit, ErrUnread if there is no
+// text.
 func (t Target) Write(f *text.File) (*text.File, error) {
 	if f == nil {
 		return nil, program.Errorf(program.ErrUnread, t.Name, "there is no text to write %s into", t.Name)

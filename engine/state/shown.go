@@ -14,7 +14,7 @@ func (st *State) ValueNotes(i, row int32) []string {
 		switch {
 		case n.Op == program.OpSlot && !st.Slots[n.A].Hidden:
 			s = n.A
-		case n.Op == program.OpOwn && row >= 0:
+		case n.Op == program.OpOwn:
 			s = st.Columns[n.A].Base + row
 		}
 		if s != program.None && len(notes) < 4 {

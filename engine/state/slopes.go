@@ -10,8 +10,8 @@ import (
 
 // Derivatives returns of each output the partial derivatives that are not 0, by the inputs' places, in order: by how
 // much the output changes for each 1 that the input grows, in SI. They are exact but for rounding. A derivative is NaN
-// where the output has no value, or jumps as soon as the input changes, and of all once the change under way is to stop.
-// That of yes and no, and of texts, is 0.
+// where the output has no value, or jumps as soon as the input changes, and of all once the change under way is to
+// stop. That of yes and no, and of texts, is 0.
 //
 // It reads st and writes nothing of it, as all that only reads.
 func Derivatives(st *State, outputs, inputs []int32) [][]machine.Partial {

@@ -1,5 +1,5 @@
 // Package search finds what speaks of the words that a builder types, the best first. It knows the trade's words that
-// mean the same, which stand in words.txt, and imports nothing of ours.
+// mean the same, which are in words.txt, and imports nothing of ours.
 package search
 
 import (

@@ -41,7 +41,7 @@ func phrases(list string) [][]string {
 	return all
 }
 
-// termsOf parts what is typed: the longest saying of the trade at each place, else a word.
+// termsOf splits what is typed: the longest saying of the trade at each place, else a word.
 func termsOf(words []string) []term {
 	var terms []term
 	for len(words) > 0 {

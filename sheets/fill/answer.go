@@ -10,7 +10,6 @@ import (
 	"strings"
 
 	"gusset/engine"
-	"gusset/sheets/project"
 	"gusset/sheets/report"
 	"gusset/sheets/text"
 	"gusset/units/nearest"
@@ -258,49 +257,6 @@ func sameValue(a, b text.Value) bool {
 		a.Guess().Given() == b.Guess().Given()
 }
 
-// refusal returns why a value cannot take the place of an old one: what the sheet would say with it there. Where the
-// sheet takes it all the same, as with one that decides what may be chosen elsewhere, that is nil.
-func (s *Session) refusal(path string, old text.Value, value string, why error) error {
-	f := s.texts[path]
-	from, to := old.Word.Span.Start, max(old.Word.Span.Start, old.End())
-	whole := f.Source.Text()
-	if from > 0 && whole[from-1] != ' ' {
-		value = " " + value
-	}
-	at := f.Source.Position(from).Line
-	sheet, err := project.LoadInstead(s.file, s.sheet.File(path), []byte(whole[:from]+value+whole[to:]))
-	if err != nil {
-		return why
-	}
-	name := engine.TextsOf(sheet.Model)[path].Source.Name
-	wrong := sheet.Model.Mistakes()
-	for _, d := range wrong {
-		if d.Source.Name == name && d.Source.Position(d.Span.Start).Line == at {
-			d.Hint = asAnswer(d.Hint, whole[:from])
-			return d
-		}
-	}
-	switch _, err := text.ParseValue(value); {
-	case err != nil:
-		return why
-	case len(wrong) > 0: // elsewhere, by way of what may be chosen there
-		return wrong[0]
-	}
-	return nil
-}
-
-// asAnswer makes a hint about the whole line of a cell one about its value alone, as it is typed for an answer; before
-// is the sheet up to the value.
-func asAnswer(hint, before string) string {
-	lead := strings.TrimSpace(strings.TrimRight(before[strings.LastIndexByte(before, '\n')+1:], ": \t"))
-	if value, about := strings.CutPrefix(hint, lead+" : "); about && lead != "" {
-		return value
-	} else if strings.HasPrefix(hint, lead+" = ") && lead != "" {
-		return "in the sheet write " + hint
-	}
-	return hint
-}
-
 // read makes what was typed a value as a sheet writes it: an option by its number or its beginning, a text without its
 // quotes. Missing reports that it is not an option, but could be one: the options are the rows of a table.
 func (s *Session) read(q Question, typed string) (value string, missing bool, err error) {
@@ -348,6 +304,9 @@ func takeApart(typed string) (body string, quoted, guess bool) {
 	return strings.TrimSpace(body), false, guess
 }
 
+// mostNamed is how many options are named of those that begin as an answer does.
+const mostNamed = 5
+
 // beginning returns the one of some options that is typed, or that alone begins so; empty where none does.
 func beginning(options []string, typed string) (string, error) {
 	found := Options(options, typed)
@@ -355,7 +314,11 @@ func beginning(options []string, typed string) (string, error) {
 	case slices.Contains(options, typed):
 		return typed, nil
 	case len(found) > 1:
-		return "", fmt.Errorf("%s could be %s", strconv.Quote(typed), someOf(found))
+		quoted := make([]string, len(found))
+		for i, o := range found {
+			quoted[i] = strconv.Quote(o)
+		}
+		return "", fmt.Errorf("%s could be %s", strconv.Quote(typed), report.Together(quoted, mostNamed, "more", "or"))
 	}
 	return strings.Join(found, ""), nil
 }
@@ -369,18 +332,4 @@ func Options(options []string, typed string) []string {
 		}
 	}
 	return found
-}
-
-// someOf joins the first of some texts in quotes.
-func someOf(texts []string) string {
-	const most = 5
-	var quoted []string
-	for _, t := range texts[:min(len(texts), most)] {
-		quoted = append(quoted, strconv.Quote(t))
-	}
-	if more := len(texts) - most; more > 0 {
-		quoted = append(quoted, fmt.Sprintf("%d more", more))
-	}
-	last := len(quoted) - 1
-	return strings.Join(quoted[:last], ", ") + " or " + quoted[last]
 }

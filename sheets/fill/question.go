@@ -51,9 +51,6 @@ type later struct{ name, typed string }
 // Waits reports whether an answer that was typed waits for this one.
 func (q Question) Waits() bool { return q.then != nil }
 
-// isOpen reports whether a value is still to be given, or only a guess.
-func isOpen(v engine.GivenValue) bool { return report.StateOf(v.Value) == report.NotGiven || v.Guess }
-
 // Needed returns the open values of a sheet that a check or a chief result needs, those of used sheets included, in the
 // order in which they are asked for. An answer may make others needed, where a choice or a row hangs on it.
 func Needed(m *engine.Model) []engine.GivenValue {
@@ -75,7 +72,7 @@ func givens(m *engine.Model) []engine.GivenValue {
 // formulas name it and do not read it.
 func inOrder(m *engine.Model, all []engine.GivenValue) []engine.GivenValue {
 	open := slices.DeleteFunc(slices.Clone(all), func(v engine.GivenValue) bool {
-		return !isOpen(v) || !v.Wanted && (v.Idle || strings.Contains(ownerOf(v), "."))
+		return !report.IsOpen(v.Value) || !v.Wanted && (v.Idle || strings.Contains(ownerOf(v), "."))
 	})
 	if len(open) < 2 {
 		return open
@@ -191,7 +188,8 @@ func (s *Session) namesOf(name string) ([]string, error) {
 	if len(all) == 0 {
 		return nil, cmp.Or(err, fmt.Errorf("%s has no value that is given", name))
 	}
-	if open := slices.DeleteFunc(slices.Clone(all), func(v engine.GivenValue) bool { return !isOpen(v) }); len(open) > 0 {
+	isSure := func(v engine.GivenValue) bool { return !report.IsOpen(v.Value) }
+	if open := slices.DeleteFunc(slices.Clone(all), isSure); len(open) > 0 {
 		all = open
 	}
 	if last := entries[len(entries)-1]; entries[0].Column == last.Column {

@@ -11,27 +11,28 @@ import (
 	"gusset/units/nearest"
 )
 
-// beginRow begins a new row of the table that is asked about: + NAME, + like ROW, or + alone.
+// beginRow begins a new row of the table that is asked about: + NAME, + NAME like ROW, + like ROW, or + alone.
 func (s *Session) beginRow(q Question, rest string) Reply {
 	if q.Table == "" {
 		return Reply{Wrong: fmt.Errorf("+ adds a row while a table is asked for, and %s is a cell", q.Name)}
 	}
 	row := Question{Kind: AskName, Table: q.Table, path: q.path}
 	name := rest
-	if typed, isLike := strings.CutPrefix(rest+" ", wordLike); isLike {
+	if at := strings.LastIndex(" "+rest+" ", " "+wordLike); at >= 0 {
 		var rows []string
 		for _, r := range s.texts[q.path].Table(ownName(q.Table)).Rows {
 			rows = append(rows, r.Name.Text)
 		}
-		typed = strings.TrimSpace(typed)
+		before, typed := strings.TrimSpace(rest[:max(at-1, 0)]), strings.TrimSpace((rest + " ")[at+len(wordLike):])
 		like, err := beginning(rows, typed)
 		switch {
 		case err != nil:
 			return Reply{Wrong: err}
-		case like == "":
+		case like != "":
+			row.like, name = like, before
+		case before == "":
 			return Reply{Wrong: fmt.Errorf("%s has no row %q", q.Table, typed)}
 		}
-		row.like, name = like, ""
 	}
 	if name != "" {
 		return s.addRow(row, name)

@@ -174,7 +174,7 @@ func (s *Session) moved(reply *Reply, page string) error {
 	return nil
 }
 
-// nearTold is how many cells of the answer's own page are told of where no chief result moved.
+// nearTold is how many cells of the answer's own page are reported where no chief result moved.
 const nearTold = 3
 
 // tell puts into a reply what of a change is told after an answer: checks that flipped, and chief results that moved,

@@ -2,11 +2,9 @@ package page
 
 import (
 	_ "embed" // the layout
-	"fmt"
 	"html/template"
 	"io"
 	"slices"
-	"strconv"
 	"strings"
 
 	"gusset/sheets/report"
@@ -17,20 +15,18 @@ var changesLayout string
 
 // changesView is what the page of changes shows.
 type changesView struct {
-	Policy         template.HTMLAttr
-	Style          template.CSS
-	Title, File    string
-	From, Note     string
-	Wrong          []string
-	Results        []report.ChangedResult
-	Lines, Sums    []changesRow
-	Together       []flip
-	Same, Hidden   []string
-	Guessed        bool // something rests on a guess
-	NothingChanged bool
-	OnlyBelowStep  bool
-	Columns        int
+	*report.Changed
+	Policy      template.HTMLAttr
+	Style       template.CSS
+	File        string
+	Wrong       []string
+	Lines, Sums []changesRow
+	Together    []flip
+	Guessed     bool // something rests on a guess
 }
+
+// Columns is how many columns the table has.
+func (v *changesView) Columns() int { return 1 + len(v.Results) }
 
 // changesRow is one change, or what several come to.
 type changesRow struct {
@@ -47,28 +43,24 @@ type flip struct{ State, Now, Text string }
 
 // WriteChanges writes what was changed in a sheet, and what that moved, as a page to hand on.
 func WriteChanges(w io.Writer, c *report.Changed, wrong report.Wrong, o Options) error {
-	v := &changesView{Title: c.Title, File: o.File, From: c.From, Note: c.Note, Wrong: wrong.Lines(), Results: c.Results,
-		Same: c.Same, Hidden: c.Hidden, NothingChanged: len(c.Lines) == 0, OnlyBelowStep: len(c.Results) == 0,
-		Columns: 1 + len(c.Results)}
+	v := &changesView{Changed: c, File: o.File, Wrong: wrong.Lines()}
 	for _, l := range c.Lines {
 		row := changesRowOf(l)
-		row.Said = l.Change.Before + " → " + strings.TrimSpace(l.Change.After+" "+l.Change.AfterText)
-		if l.Change.After == "" {
-			row.Said = l.Change.Before + " → " + l.Change.Why
-		}
+		row.Said = l.Change.String()
 		if len(c.Lines) > 1 {
-			row.Flips = namedFlips(l)
+			row.Flips = nil
+			for _, f := range report.FlipsByState(l.Flips) {
+				row.Flips = append(row.Flips, flip{f.State.Code(), f.State.Now(), strings.Join(f.Names, ", ")})
+			}
 		}
 		v.Lines = append(v.Lines, row)
 	}
+	for _, s := range c.Sums() {
+		v.Sums = append(v.Sums, changesRowOf(s))
+	}
 	if len(c.Lines) > 1 {
-		v.Sums = append(v.Sums, changesRowOf(c.Together))
 		v.Together = changesRowOf(c.Together).Flips
 	}
-	if len(c.Added.Cells) > 0 {
-		v.Sums = append(v.Sums, changesRowOf(c.Added))
-	}
-	v.Sums = append(v.Sums, changesRowOf(c.Was), changesRowOf(c.Is))
 	for _, r := range append(slices.Clone(c.Lines), c.Together, c.Is) {
 		v.Guessed = v.Guessed || slices.ContainsFunc(r.Cells, func(c report.ChangedCell) bool { return c.Marks.Guess })
 	}
@@ -81,39 +73,12 @@ func WriteChanges(w io.Writer, c *report.Changed, wrong report.Wrong, o Options)
 func changesRowOf(r report.ChangedRow) changesRow {
 	row := changesRow{Name: r.Name, Reason: r.Reason}
 	for _, c := range r.Cells {
-		cell := changedCell{Text: c.String()}
-		if c.Text == "" {
-			cell.Text = report.NotGivenHere
-		}
-		if c.State != report.Known {
-			cell.State = c.State.Code()
-		}
-		row.Cells = append(row.Cells, cell)
+		row.Cells = append(row.Cells, changedCell{stateClass(c.State), c.String()})
 	}
 	for _, m := range r.Flips {
 		s := report.Show(m.Value)
-		row.Flips = append(row.Flips, flip{s.State.Code(), strings.TrimSpace(s.State.Now()),
-			s.Marks.After(m.Name) + ": " + beside(report.BesideFlip(m))})
+		said := s.Marks.After(m.Name) + ": " + report.BesideFlip(m)
+		row.Flips = append(row.Flips, flip{s.State.Code(), s.State.Now(), said})
 	}
 	return row
-}
-
-// namedFlips names the checks that a change flips, those that come out alike together.
-func namedFlips(r report.ChangedRow) []flip {
-	var flips []flip
-	for _, m := range r.Flips {
-		s := report.Show(m.Value)
-		name, now := s.Marks.After(m.Name), strings.TrimSpace(s.State.Now())
-		if n := len(flips); n > 0 && flips[n-1].Now == now {
-			flips[n-1].Text += ", " + name
-			continue
-		}
-		flips = append(flips, flip{s.State.Code(), now, name})
-	}
-	return flips
-}
-
-// FromTo says what the changes lead from.
-func (v *changesView) FromTo() string {
-	return fmt.Sprintf("from %s to the sheet as it stands", strconv.Quote(v.From))
 }

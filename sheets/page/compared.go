@@ -56,7 +56,7 @@ func comparedOf(m *engine.Model, o Options) (*compared, error) {
 		columns = append(columns, c)
 	}
 	report.NameColumns(columns, strconv.Quote)
-	whole, unread := report.PartUnread(columns)
+	whole, unread := report.SplitUnread(columns)
 	shown := &compared{}
 	for _, c := range unread {
 		shown.Unread = append(shown.Unread, c.Title+" is left out: "+c.Unread)
@@ -86,10 +86,7 @@ func comparedRowOf(r engine.ComparedRow, columns []report.Column, more string) c
 	known := map[string]bool{"": true}
 	for k, v := range r.Values {
 		s := report.Compared(v)
-		c := comparedValue{Text: s.String(), Change: v.ChangeText}
-		if s.State != report.Known {
-			c.State = s.State.Code()
-		}
+		c := comparedValue{State: stateClass(s.State), Text: s.String(), Change: v.ChangeText}
 		if v.PercentText != "" {
 			c.Change += " (" + v.PercentText + ")"
 		}

@@ -42,7 +42,7 @@ func (d *Data) Place(v engine.Value) (place int, ok bool) {
 	return int(v.Place), ok
 }
 
-// JSON returns the data as JSON that can stand in a script element of type application/json, whatever is in the sheet.
+// JSON returns the data as JSON that can be put in a script element of type application/json, whatever is in the sheet.
 func (d *Data) JSON() ([]byte, error) {
 	var b bytes.Buffer
 	e := json.NewEncoder(&b) // which writes <, >, &, U+2028 and U+2029 as \u003c and the like

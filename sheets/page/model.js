@@ -408,7 +408,7 @@ class GussetModel {
 		if (finite(this.regs[place])) {
 			shown.guesses = this.walker.guessesOf(place);
 			shown.tolerance = (this.own.get(place)?.tolerance ?? this.data.tolerances[place]) || '';
-			shown.outside = this.walker.outsideOf(place).length > 0 || !!check && this.walker.marks[place].remarks > 0n;
+			shown.outside = this.walker.marks[place].remarks > 0n;
 			if (check) shown.state = shown.text = this.regs[place] === 1 ? 'holds' : 'fails';
 			else {
 				shown.text = this.text(s);

@@ -64,7 +64,7 @@ func chartBlock(c *report.Chart) block {
 
 // altOf says what a picture shows.
 func altOf(c *report.Chart, p *report.Panel) string {
-	said := p.Label(func(_ int, name string) string { return name })
+	said := p.Label()
 	if x := p.XLabel(); x != "" {
 		said += " against " + x
 	}
@@ -79,6 +79,22 @@ type frame struct {
 
 func (f frame) atX(v float64) float64 { return f.left + (f.right-f.left)*f.x.Share(v) }
 func (f frame) atY(v float64) float64 { return f.bottom - (f.bottom-f.top)*f.y.Share(v) }
+
+// makeRoom moves the left edge to where there is room for what is at the marks of y.
+func (f *frame) makeRoom() {
+	for _, l := range f.y.Labels() {
+		f.left = max(f.left, float64(len(l))*letterWide+10)
+	}
+}
+
+// points returns where some rows of a curve with such values are.
+func (f frame) points(p *report.Panel, from, to int, value func(i int) float64) [][2]float64 {
+	var points [][2]float64
+	for i := from; i < to; i++ {
+		points = append(points, [2]float64{f.atX(p.Xs[i]), f.atY(value(i))})
+	}
+	return points
+}
 
 // axes draws the marks of both axes and what they measure.
 func (f frame) axes(d *drawing, xLabel, yLabel string) {
@@ -110,10 +126,8 @@ func (f frame) axes(d *drawing, xLabel, yLabel string) {
 func curves(p *report.Panel) drawing {
 	d := drawing{Wide: chartWide, High: chartHigh}
 	f := frame{leftOf, above, chartWide - rightOf, chartHigh - below, p.XAxis(chartGaps), p.Axis(chartGaps)}
-	for _, l := range f.y.Labels() {
-		f.left = max(f.left, float64(len(l))*letterWide+10)
-	}
-	yLabel := p.Label(func(_ int, name string) string { return name })
+	f.makeRoom()
+	yLabel := p.Label()
 	if len(p.Series) > 1 {
 		yLabel = report.InBrackets(p.Unit)
 		widest := 0
@@ -130,27 +144,18 @@ func curves(p *report.Panel) drawing {
 	for i, s := range p.Series {
 		class := dashes[i%len(dashes)]
 		var run [][2]float64
-		flush := func() {
+		for _, r := range report.Runs(len(s.Ys), func(k int) bool { return p.Has(s, k) }) {
+			run = f.points(p, r[0], r[1], func(k int) float64 { return s.Ys[k] })
 			if len(run) == 1 {
 				d.rect(class+" dot", run[0][0]-1.5, run[0][1]-1.5, run[0][0]+1.5, run[0][1]+1.5)
-			} else if len(run) > 1 {
+			} else {
 				d.points(aPolyline, class, run)
 			}
-			if len(run) > 0 {
-				last := run[len(run)-1]
-				ends = slices.DeleteFunc(ends, func(e lineEnd) bool { return e.series == i })
-				ends = append(ends, lineEnd{i, last[0], last[1]})
-			}
-			run = nil
 		}
-		for k := range s.Ys {
-			if !p.Has(s, k) {
-				flush()
-				continue
-			}
-			run = append(run, [2]float64{f.atX(p.Xs[k]), f.atY(s.Ys[k])})
+		if len(run) > 0 {
+			last := run[len(run)-1]
+			ends = append(ends, lineEnd{i, last[0], last[1]})
 		}
-		flush()
 	}
 	if len(p.Series) > 1 {
 		nameEnds(&d, f, p, ends)
@@ -160,24 +165,18 @@ func curves(p *report.Panel) drawing {
 
 // band draws how far a curve may be off either way.
 func band(d *drawing, f frame, p *report.Panel, s *report.Series) {
-	var above, below [][2]float64
-	flush := func() {
+	isOff := func(k int) bool {
+		_, _, ok := s.Around(k)
+		return ok && p.Has(*s, k)
+	}
+	for _, r := range report.Runs(len(s.Ys), isOff) {
+		above := f.points(p, r[0], r[1], func(k int) float64 { _, hi, _ := s.Around(k); return hi })
+		below := f.points(p, r[0], r[1], func(k int) float64 { lo, _, _ := s.Around(k); return lo })
 		slices.Reverse(below)
 		if len(above) > 1 {
 			d.points(aPolygon, "band", slices.Concat(above, below))
 		}
-		above, below = nil, nil
 	}
-	for k := range s.Ys {
-		lo, hi, ok := s.Around(k)
-		if !ok || !p.Has(*s, k) {
-			flush()
-			continue
-		}
-		above = append(above, [2]float64{f.atX(p.Xs[k]), f.atY(hi)})
-		below = append(below, [2]float64{f.atX(p.Xs[k]), f.atY(lo)})
-	}
-	flush()
 }
 
 // lineEnd is where a line of a picture ends.
@@ -221,7 +220,7 @@ func bars(p *report.Panel) drawing {
 	d := drawing{Wide: chartWide, High: above + float64(count)*barHigh + 10}
 	f := frame{float64(names)*letterWide + 6, above, chartWide - float64(values)*letterWide - 8, d.High - 10,
 		p.Axis(chartGaps), report.Axis{}}
-	d.text("label", "start", 2, 14, room(p.Label(func(_ int, name string) string { return name }), chartWide))
+	d.text("label", "start", 2, 14, room(p.Label(), chartWide))
 	zero := f.atX(0)
 	d.line("grid", zero, f.top, zero, f.bottom)
 	y := f.top

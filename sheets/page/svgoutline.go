@@ -10,14 +10,12 @@ import (
 func outline(p *report.Panel) drawing {
 	x, y := p.OneScale(chartGaps)
 	f := frame{left: leftOf, top: above, right: chartWide - rightOf, x: x, y: y}
-	for _, l := range y.Labels() {
-		f.left = max(f.left, float64(len(l))*letterWide+10)
-	}
+	f.makeRoom()
 	perGap := min((f.right-f.left)/float64(x.Gaps), 2*chartHigh/float64(y.Gaps))
 	f.right = f.left + perGap*float64(x.Gaps)
 	f.bottom = f.top + perGap*float64(y.Gaps)
 	d := drawing{Wide: chartWide, High: f.bottom + below}
-	f.axes(&d, p.XLabel(), room(p.Label(func(_ int, name string) string { return name }), chartWide))
+	f.axes(&d, p.XLabel(), room(p.Label(), chartWide))
 	for i, s := range p.Series {
 		var points [][2]float64
 		for k := range s.Ys {
@@ -41,11 +39,9 @@ type fullSize struct {
 // templatesOf returns the outlines of a sheet at full size.
 func templatesOf(pages []report.Page) []fullSize {
 	var list []fullSize
-	for _, p := range pages {
-		for _, it := range p.Items {
-			if it.Chart != nil && it.Chart.Outline {
-				list = append(list, fullSizeOf(report.FullSizeOf(it.Chart)))
-			}
+	for it := range report.Items(pages) {
+		if it.Chart != nil && it.Chart.Outline {
+			list = append(list, fullSizeOf(report.FullSizeOf(it.Chart)))
 		}
 	}
 	return list

@@ -43,9 +43,7 @@ func pictureBlock(p *report.Picture) block {
 func weights(p *report.Picture) drawing {
 	f := frame{left: leftOf, top: above, right: chartWide - rightOf, bottom: above + stemsHigh, x: p.Axis(chartGaps + 2),
 		y: p.WeightAxis(weightsGaps)}
-	for _, l := range f.y.Labels() {
-		f.left = max(f.left, float64(len(l))*letterWide+10)
-	}
+	f.makeRoom()
 	lanes := f.bottom + below
 	d := drawing{Wide: chartWide, High: lanes + laneHigh*float64(len(p.Marks)) + 4}
 	f.axes(&d, report.Label(p.X, p.Unit), report.Label(p.Ys[0], p.WeightUnit))

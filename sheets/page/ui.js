@@ -423,13 +423,17 @@
 		document.getElementById('keep').checked = true;
 		const ticked = new Set(kept.ticks);
 		boxes().forEach((box, i) => { box.checked = ticked.has(i); });
-		if (!model) return;
-		const places = new Set();
-		for (const [place, text] of kept.changes ?? []) {
+		if (model) setAgain(kept.changes ?? []);
+	};
+
+	// setAgain gives values what they were changed to before. What cannot be set any more is left as it is.
+	const setAgain = (changes) => {
+		const moved = new Set();
+		for (const [place, text] of changes) {
 			remember(place);
-			if (model.set(place, text) === null) for (const p of model.affected) places.add(p);
+			if (model.set(place, text) === null) for (const p of model.affected) moved.add(p);
 		}
-		refresh(places);
+		refresh(moved);
 	};
 
 	// On paper all that is folded away is open, and a table too wide for it is several.
@@ -549,14 +553,7 @@
 		for (const d of all('details')) if (open.includes(one('summary', d).textContent)) d.open = true;
 		if (model && changes.length) {
 			const places = new Map([...elements.keys()].map((place) => [model.name(place), place]));
-			const moved = new Set();
-			for (const {name, text} of changes) {
-				const place = places.get(name);
-				if (place === undefined) continue;
-				remember(place);
-				if (model.set(place, text) === null) for (const p of model.affected) moved.add(p);
-			}
-			refresh(moved);
+			setAgain(changes.filter(({name}) => places.has(name)).map(({name, text}) => [places.get(name), text]));
 		}
 		stay();
 		return version;

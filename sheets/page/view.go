@@ -22,7 +22,7 @@ type view struct {
 
 	Title, File, Intro string
 	Fingerprint        string
-	Blank              string // what stands in a table for what is not given
+	Blank              string // what is in a table for what is not given
 	Wrong              []string
 	Trouble            string
 	Problems           []problem
@@ -157,18 +157,23 @@ func (v value) Class() string {
 
 // valueOf returns a value as it is shown. In a table the unit is in the head.
 func valueOf(v engine.Value, s report.Shown) value {
-	shown := value{Place: v.Place, Text: s.Text, Unit: s.Unit, Off: s.Off, Marks: s.Marks.String(), Given: v.Given,
-		Check: v.IsCheck, Number: v.IsNumber() && !v.IsCheck, YesNo: v.IsBoolean && !v.IsCheck}
-	if s.State != report.Known {
-		shown.State = s.State.Code()
+	return value{Place: v.Place, State: stateClass(s.State), Text: s.Text, Unit: s.Unit, Off: s.Off,
+		Marks: s.Marks.String(), Given: v.Given, Check: v.IsCheck, Number: v.IsNumber() && !v.IsCheck,
+		YesNo: v.IsBoolean && !v.IsCheck}
+}
+
+// stateClass returns the code of a state; nothing where there is nothing to point out.
+func stateClass(s report.State) string {
+	if s == report.Known {
+		return ""
 	}
-	return shown
+	return s.Code()
 }
 
 // cellOf returns how a cell is shown.
 func cellOf(c *report.Cell) cell {
 	shown := cell{Name: c.Name, Value: valueOf(c.Value, c.Shown),
-		Now: beside(report.BesideNow(c.Cell)), Always: beside(report.BesideAlways(c.Cell))}
+		Now: report.BesideNow(c.Cell), Always: report.BesideAlways(c.Cell)}
 	if c.Kind == engine.Given || c.Kind == engine.Check {
 		shown.Class = c.Kind.String()
 	}
@@ -177,9 +182,6 @@ func cellOf(c *report.Cell) cell {
 
 // IsCheck reports whether the cell is a check, to which its short form leads.
 func (c cell) IsCheck() bool { return c.Value.Check }
-
-// beside joins what is said beside a value.
-func beside(said []string) string { return strings.Join(said, " · ") }
 
 // viewOf puts together what a page shows.
 func viewOf(m *engine.Model, o Options) (*view, error) {
@@ -192,13 +194,11 @@ func viewOf(m *engine.Model, o Options) (*view, error) {
 		v.Problems = append(v.Problems, problemOf(d))
 	}
 	for _, c := range report.Chief(m) {
-		if c.Kind != engine.Check {
-			chief := cellOf(report.CellOf(&c))
-			if d := engine.DoubtOf(m, c.Place); d != nil && c.Kind != engine.Given {
-				chief.Spread = report.EitherWay(d)
-			}
-			v.Chief = append(v.Chief, chief)
+		chief := cellOf(report.CellOf(&c))
+		if d := engine.DoubtOf(m, c.Place); d != nil && c.Kind != engine.Given {
+			chief.Spread = report.EitherWay(d)
 		}
+		v.Chief = append(v.Chief, chief)
 	}
 	v.Groups = checkGroups(m.Checks())
 	v.Used = report.ChecksOf(nil, sheet.Used...).String()

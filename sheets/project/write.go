@@ -117,7 +117,7 @@ func Output(file string, data []byte, read []string) error {
 	return r.finish()
 }
 
-// mayBeOutput refuses to write over what is no earlier output.
+// mayBeOutput refuses to write over what is not an earlier output.
 func (t *target) mayBeOutput(data []byte, read []string) error {
 	const other = "choose another name for what is to be written"
 	if t.info == nil {

@@ -28,8 +28,8 @@ func roundAxis(lo, hi float64, gaps int) Axis {
 	return a.around([2]float64{lo, hi})
 }
 
-// OneScale returns axes with the same marks for x and y, with about so many gaps along the longer one.
-func OneScale(x, y [2]float64, gaps int) (along, up Axis) {
+// oneScale returns axes with the same marks for x and y, with about so many gaps along the longer one.
+func oneScale(x, y [2]float64, gaps int) (along, up Axis) {
 	long := x
 	if y[1]-y[0] > x[1]-x[0] {
 		long = y
@@ -65,7 +65,7 @@ func (a Axis) Share(v float64) float64 {
 	return min(max((v-a.First)/(a.Step*float64(a.Gaps)), 0), 1)
 }
 
-// Labels returns what stands at the marks, all with as many decimals as the step has.
+// Labels returns what is at the marks, all with as many decimals as the step has.
 func (a Axis) Labels() []string {
 	last := a.First + a.Step*float64(a.Gaps)
 	size := max(math.Abs(a.First), math.Abs(last))

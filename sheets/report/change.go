@@ -11,7 +11,7 @@ import (
 // Change is how it is said that a value moved.
 type Change struct {
 	Before, After string // what stood, and stands, in its place; texts in quotes
-	Numbers       bool   // both are numbers, or yes and no: changes of several values can stand in columns
+	Numbers       bool   // both are numbers, or yes and no: changes of several values can be put in columns
 	AfterText     string // after a number: its unit and marks
 	By, Percent   string // by how much a number moved; empty where nothing can be said
 	Why           string // why there is no value now; After is empty where it says that too
@@ -31,7 +31,12 @@ func ChangeOf(m engine.Move) Change {
 	return c
 }
 
-// quoted returns a value with its unit, texts in quotes, or what stands in its place.
+// String says it in one line.
+func (c Change) String() string {
+	return c.Before + " → " + strings.Join(strings.Fields(c.After+" "+c.AfterText+" "+c.Why), " ")
+}
+
+// quoted returns a value with its unit, texts in quotes, or what is in its place.
 func quoted(v engine.Value, absent string) string {
 	switch s := Show(v); {
 	case s.State == Absent:
@@ -39,7 +44,7 @@ func quoted(v engine.Value, absent string) string {
 	case s.State != Known:
 		return s.Text
 	}
-	return valueOf(v)
+	return QuantityOf(v)
 }
 
 // Flips returns the checks among what moved: those that fail now first, and those that hold last.
@@ -51,7 +56,27 @@ func Flips(moves []engine.Move) []engine.Move {
 	return flips
 }
 
-// ByPage parts what moved by pages, checks left out. What of a page is in one piece is not copied, since there can be
+// FlippedTo is the checks among what moved that came out alike.
+type FlippedTo struct {
+	State State
+	Names []string // with their marks
+}
+
+// FlipsByState groups checks by how they came out, in the order of Flips.
+func FlipsByState(flips []engine.Move) []FlippedTo {
+	var groups []FlippedTo
+	for _, m := range flips {
+		s := Show(m.Value)
+		if n := len(groups); n == 0 || groups[n-1].State != s.State {
+			groups = append(groups, FlippedTo{State: s.State})
+		}
+		last := &groups[len(groups)-1]
+		last.Names = append(last.Names, s.Marks.After(m.Name))
+	}
+	return groups
+}
+
+// ByPage splits what moved by pages, checks left out. What of a page is in one piece is not copied, since there can be
 // very much of it.
 func ByPage(moves []engine.Move) [][]engine.Move {
 	var pages [][]engine.Move
@@ -105,17 +130,9 @@ func HeldOf(stays []engine.Stay) []Held {
 }
 
 // BesideFlip is Beside for a check that moved: where it did not just hold or fail before, it says that too.
-func BesideFlip(m engine.Move) []string {
-	list := Beside(&m.Cell)
-	switch StateOf(m.Before) {
-	case Absent:
-		return slices.Insert(list, 0, "new")
-	case Waits:
-		return slices.Insert(list, 0, "waited before")
-	case NoResult:
-		return slices.Insert(list, 0, "had no result before")
-	}
-	return list
+func BesideFlip(m engine.Move) string {
+	before := map[State]string{Absent: "new", Waits: "waited before", NoResult: "had no result before"}
+	return joined(before[StateOf(m.Before)], Beside(&m.Cell))
 }
 
 // Lost returns the checks that held and do not now, by how they stand.

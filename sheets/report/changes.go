@@ -22,6 +22,18 @@ type Changed struct {
 	Made              engine.Changes
 }
 
+// FromTo says what the changes lead from.
+func (c *Changed) FromTo() string { return fmt.Sprintf("from %q to the sheet as it stands", c.From) }
+
+// Sums are the rows below the changes: what all of them do and what they come to one by one, where there are several,
+// and the results before and after.
+func (c *Changed) Sums() []ChangedRow {
+	if len(c.Lines) > 1 {
+		return []ChangedRow{c.Together, c.Added, c.Was, c.Is}
+	}
+	return []ChangedRow{c.Was, c.Is}
+}
+
 // ChangedResult is a chief result that moves.
 type ChangedResult struct {
 	Name string
@@ -37,7 +49,7 @@ type ChangedRow struct {
 	Flips  []engine.Move // checks
 }
 
-// ChangedCell is what a change does to a result. The text is empty where it moves nothing.
+// ChangedCell is what a change does to a result. The text is a dot where it moves nothing.
 type ChangedCell struct {
 	State State
 	Text  string
@@ -49,6 +61,9 @@ func (c ChangedCell) String() string { return c.Marks.After(c.Text) }
 
 // BelowStep is shown where a result moves by less than its step shows.
 const BelowStep = "~0"
+
+// unmoved stands where a change moves nothing.
+const unmoved = "·"
 
 // noSum stands where a change leaves a result without a value, so that there is nothing to add up.
 const noSum = "no sum"
@@ -83,7 +98,7 @@ func ChangesOf(m *engine.Model, variant string) (*Changed, error) {
 	}
 	row := func(moves []engine.Move) (r ChangedRow) {
 		for _, column := range columns {
-			cell := ChangedCell{}
+			cell := ChangedCell{Text: unmoved}
 			for _, m := range of(moves, column.Place) {
 				cell = changedCell(m, fine[m.Place])
 			}
@@ -151,7 +166,7 @@ func of(moves []engine.Move, place engine.Place) []engine.Move {
 	return moves[at : at+1]
 }
 
-// resultUnit returns what stands below the name of a result.
+// resultUnit returns what is below the name of a result.
 func resultUnit(m engine.Move) string {
 	if !m.IsNumber() || m.Unit.Mixed() {
 		return ""
@@ -171,7 +186,7 @@ func changedCell(m engine.Move, fine bool) ChangedCell {
 	marks := MarksOf(m.Value).Or(MarksOf(m.Before))
 	switch {
 	case !m.Differs:
-		return ChangedCell{}
+		return ChangedCell{Text: unmoved}
 	case (m.Hidden || refined(m)) && !fine:
 		return ChangedCell{Text: BelowStep, Marks: marks}
 	case m.ChangeText != "" && !m.Unlike && fine && !refined(m) && !m.Unit.Reading():
@@ -190,7 +205,7 @@ func changedCell(m engine.Move, fine bool) ChangedCell {
 func standing(v engine.Value, in units.Unit) ChangedCell {
 	s := Show(v)
 	if s.State == Known && (v.IsText || v.IsNumber() && !v.Unit.Equal(in)) {
-		s.Text = valueOf(v)
+		s.Text = QuantityOf(v)
 	}
 	return ChangedCell{s.State, s.Text, s.Marks}
 }

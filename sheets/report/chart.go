@@ -75,7 +75,7 @@ func ChartOf(c *engine.Chart) *Chart {
 		p := drawn.panel(blank, unit)
 		for _, r := range c.Rows {
 			v := r.Values[k+1]
-			s.Ys, s.Shown = append(s.Ys, inUnit(v, p.Unit)), append(s.Shown, atBar(v, p.Unit))
+			s.Ys, s.Shown = append(s.Ys, InUnit(v, p.Unit)), append(s.Shown, atBar(v, p.Unit))
 			s.Places = append(s.Places, v.Place)
 			switch {
 			case v.IsText:
@@ -105,7 +105,7 @@ func newPanel(c *engine.Chart) Panel {
 				name = x.Text
 			}
 		}
-		p.Names, p.Xs = append(p.Names, name), append(p.Xs, inUnit(x, p.XUnit))
+		p.Names, p.Xs = append(p.Names, name), append(p.Xs, InUnit(x, p.XUnit))
 	}
 	return p
 }
@@ -122,8 +122,8 @@ func (c *Chart) panel(blank Panel, unit units.Unit) *Panel {
 	return &c.Panels[len(c.Panels)-1]
 }
 
-// inUnit returns a value in a unit, and NaN for none and for what is too large for any axis.
-func inUnit(v engine.Value, in units.Unit) float64 {
+// InUnit returns a value in a unit, and NaN for none and for what is too large for any axis.
+func InUnit(v engine.Value, in units.Unit) float64 {
 	if v.Status != engine.OK || !v.IsNumber() {
 		return math.NaN()
 	}
@@ -140,7 +140,7 @@ func inUnit(v engine.Value, in units.Unit) float64 {
 	return x
 }
 
-// atBar returns what stands at the end of a bar that counts in a unit: what is counted in another says so.
+// atBar returns what is at the end of a bar that counts in a unit: what is counted in another says so.
 func atBar(v engine.Value, in units.Unit) Shown {
 	s := Show(v)
 	if s.State == Known && !Counting(v.Unit).Equal(in) {
@@ -149,13 +149,19 @@ func atBar(v engine.Value, in units.Unit) Shown {
 	return s
 }
 
-// Label names what is drawn, and the unit. Each name may have its mark in front.
-func (p *Panel) Label(marked func(i int, name string) string) string {
+// Label names what is drawn, and the unit.
+func (p *Panel) Label() string { return Label(p.Drawn(), p.Unit) }
+
+// Drawn names what is drawn, with marks in front where there are any.
+func (p *Panel) Drawn(marks ...string) string {
 	var names []string
 	for i, s := range p.Series {
-		names = append(names, marked(i, s.Name))
+		if i < len(marks) {
+			s.Name = strings.TrimSpace(marks[i] + " " + s.Name)
+		}
+		names = append(names, s.Name)
 	}
-	return Label(strings.Join(names, ", "), p.Unit)
+	return strings.Join(names, ", ")
 }
 
 // XLabel names the x axis; bars have their own names.
@@ -169,6 +175,22 @@ func (p *Panel) XLabel() string {
 // Has reports whether row i of a series has a place in the picture.
 func (p *Panel) Has(s Series, i int) bool {
 	return !math.IsNaN(s.Ys[i]) && (p.Named || !math.IsNaN(p.Xs[i]))
+}
+
+// Runs returns which of n rows follow one another where has is so: of each run the first row, and the one after its
+// last.
+func Runs(n int, has func(i int) bool) [][2]int {
+	var runs [][2]int
+	for i := range n {
+		switch last := len(runs) - 1; {
+		case !has(i):
+		case last >= 0 && runs[last][1] == i:
+			runs[last][1]++
+		default:
+			runs = append(runs, [2]int{i, i + 1})
+		}
+	}
+	return runs
 }
 
 // IsEmpty reports whether there is nothing to draw yet.
@@ -220,7 +242,7 @@ func (p *Panel) XAxis(gaps int) Axis {
 func (p *Panel) OneScale(gaps int) (x, y Axis) {
 	left, right := p.ends(func(_ Series, i int) float64 { return p.Xs[i] })
 	low, high := p.ends(func(s Series, i int) float64 { return s.Ys[i] })
-	return OneScale([2]float64{left, right}, [2]float64{low, high}, gaps)
+	return oneScale([2]float64{left, right}, [2]float64{low, high}, gaps)
 }
 
 // ends returns the least and the greatest of what is drawn; of gives a row's value.

@@ -43,11 +43,9 @@ func ChecksOf(checks []engine.Cell, used ...engine.UsedSheet) Checks {
 // checksOn returns the checks on some pages.
 func checksOn(pages []Page) []engine.Cell {
 	var checks []engine.Cell
-	for _, p := range pages {
-		for _, it := range p.Items {
-			if it.Cell != nil && it.Cell.Kind == engine.Check {
-				checks = append(checks, *it.Cell.Cell)
-			}
+	for c := range Cells(pages) {
+		if c.Kind == engine.Check {
+			checks = append(checks, *c.Cell)
 		}
 	}
 	return checks
@@ -80,7 +78,7 @@ func (c Checks) String() string {
 // own is String without used sheets.
 func (c Checks) own() string {
 	hold := len(c.Names[Holds])
-	said := Holds.Counted(hold)
+	said := Holds.counted(hold)
 	switch {
 	case c.Guessed == 0:
 	case c.Guessed == hold:
@@ -99,7 +97,7 @@ func (c Checks) unmet() []string {
 	var said []string
 	for _, s := range []State{Fails, Waits, NoResult} {
 		if names := c.Names[s]; len(names) > 0 {
-			said = append(said, fmt.Sprintf("%s (%s)", s.Counted(len(names)), strings.Join(names, ", ")))
+			said = append(said, fmt.Sprintf("%s (%s)", s.counted(len(names)), strings.Join(names, ", ")))
 		}
 	}
 	return said

@@ -9,14 +9,14 @@ import (
 // GlancePage is the page on which a sheet has its chief results.
 const GlancePage = "At a glance"
 
-// Chief returns the chief results of a sheet, which are what is read first: the worked and adjusted cells of its page
-// "At a glance". A sheet without it has its checks, the worked cells that nothing else uses, and the adjusted ones,
-// which are what the sheet was to find.
+// Chief returns the chief results of a sheet, which with its checks are what is read first: the worked and adjusted
+// cells of its page "At a glance". A sheet without it has the worked cells that nothing else uses, and the adjusted
+// ones, which are what the sheet was to find.
 func Chief(m *engine.Model) []engine.Cell {
 	if chief := atAGlance(m); len(chief) > 0 {
 		return chief
 	}
-	return append(m.Checks(), engine.Unused(m)...)
+	return engine.Unused(m)
 }
 
 // HasGlance reports whether a sheet has chief results of its own, on its page "At a glance".

@@ -24,7 +24,7 @@ type Column struct {
 	Model                *engine.Model      // as it was, where given values say that they may be off; else nil
 }
 
-// DoubtMark stands after a change that is within what may be off.
+// DoubtMark is after a change that is within what may be off.
 const DoubtMark = "~"
 
 // DoubtLegend says what DoubtMark means.
@@ -134,9 +134,9 @@ func NameColumns(columns []Column, shown func(file string) string) {
 	}
 }
 
-// PartUnread parts the columns that were not read whole from the others: beside these everything in them would differ.
-// Where fewer than two are left to be compared, they stay.
-func PartUnread(columns []Column) (whole, unread []Column) {
+// SplitUnread splits the columns that were not read whole from the others: beside these everything in them would
+// differ. Where fewer than two are left to be compared, they stay.
+func SplitUnread(columns []Column) (whole, unread []Column) {
 	isWhole := func(c Column) bool { return c.Unread == "" }
 	unread = slices.DeleteFunc(slices.Clone(columns), isWhole)
 	if len(columns)-len(unread) < 2 {

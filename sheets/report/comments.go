@@ -44,34 +44,13 @@ func CommentsOf(m *engine.Model) []Comment {
 	return list
 }
 
-// Intro returns the first sentence of what a sheet says of itself right below its title; empty where that is nothing.
+// Intro returns the first sentence of what a sheet says of itself; empty where that is nothing.
 func Intro(m *engine.Model) string {
 	file := engine.TextOf(m)
 	if file == nil {
 		return ""
 	}
-	var lines []string
-	below := false
-	for _, n := range file.Nodes {
-		switch n := n.(type) {
-		case *text.Title:
-			below = true
-			continue
-		case *text.Comment:
-			if below {
-				lines = append(lines, n.Text.Text)
-				continue
-			}
-		case *text.Blank:
-			if len(lines) == 0 {
-				continue
-			}
-		}
-		if below {
-			break
-		}
-	}
-	first := FirstSentence(strings.TrimSpace(strings.Join(lines, " ")))
+	first := FirstSentence(strings.TrimSpace(file.About()))
 	if first != "" && !strings.HasSuffix(first, ".") {
 		first += "."
 	}

@@ -15,7 +15,11 @@ func PlanInShort(p engine.CutPlan) string {
 		return "nothing to cut"
 	}
 	count := MarksOf(p.Value).After(Count(len(p.Sheets), StockWord(p)))
-	said := fmt.Sprintf("%s of %s, %s used", count, SizeOf(p.Long, p.Wide), ShareUsed(p.Used))
+	stock := sizeOf(p.Long, p.Wide)
+	if p.Stock != "" {
+		stock = p.Stock + ", " + stock
+	}
+	said := fmt.Sprintf("%s of %s, %s used", count, stock, ShareUsed(p.Used))
 	if p.Kerf.Number > 0 {
 		said += ", kerf " + p.Kerf.Quantity()
 	}
@@ -43,7 +47,7 @@ func CutSheetHead(p engine.CutPlan, k int) string {
 func LeftOver(s engine.CutSheet) string {
 	var rest []string
 	for _, o := range s.Offcuts {
-		rest = append(rest, SizeOf(o.Long, o.Wide))
+		rest = append(rest, sizeOf(o.Long, o.Wide))
 	}
 	return strings.Join(rest, "; ")
 }
@@ -59,8 +63,8 @@ func StockWord(p engine.CutPlan) string {
 // ShareUsed writes a share as it is shown: rounded down, so that no stock with room left is full.
 func ShareUsed(x float64) string { return fmt.Sprintf("%d %%", int(x*100+1e-6)) }
 
-// SizeOf writes a length and a width, with the unit once where they share it.
-func SizeOf(long, wide engine.Value) string {
+// sizeOf writes a length and a width, with the unit once where they share it.
+func sizeOf(long, wide engine.Value) string {
 	if long.Unit == wide.Unit && !long.Unit.Mixed() {
 		return long.Text + " x " + wide.Quantity()
 	}
@@ -76,17 +80,17 @@ func CutKeys(p engine.CutPlan) map[int]string {
 		}
 	}
 	for k, row := range slices.Sorted(maps.Keys(keys)) {
-		keys[row] = keyLetters(k)
+		keys[row] = letters(k)
 	}
 	return keys
 }
 
-// keyLetters returns A to Z, then AA, AB and so on.
-func keyLetters(n int) string {
+// letters counts from 0: A to Z, then AA, AB and so on.
+func letters(n int) string {
 	if n < 26 {
 		return string(rune('A' + n))
 	}
-	return keyLetters(n/26-1) + string(rune('A'+n%26))
+	return letters(n/26-1) + letters(n%26)
 }
 
 // CutTick is one line of what to tick off: pieces of one row that lie one way.
@@ -101,9 +105,9 @@ func (t *CutTick) Which() string { return runs(t.numbers) }
 // Size says how long and how wide each of them is, along its own grain.
 func (t *CutTick) Size() string {
 	if t.Turned {
-		return SizeOf(t.Wide, t.Long) + ", turned"
+		return sizeOf(t.Wide, t.Long) + ", turned"
 	}
-	return SizeOf(t.Long, t.Wide)
+	return sizeOf(t.Long, t.Wide)
 }
 
 // CutTicks returns what to tick off of a sheet, in the order of the cutting list.

@@ -129,27 +129,20 @@ func (f *FullSize) outline(p *Panel) {
 	low, high := p.ends(func(s Series, i int) float64 { return s.Ys[i] })
 	mm := func(x float64) float64 { return p.XUnit.ToSI(x) * 1000 }
 	f.Wide, f.High = mm(right)-mm(left), mm(high)-mm(low)+barRoom
-	var line []OutlinePoint
-	for i := range s.Ys {
-		if !p.Has(s, i) {
-			f.Missing++
-			if len(line) > 0 {
-				f.Lines = append(f.Lines, line)
-			}
-			line = nil
-			continue
+	for _, run := range Runs(len(s.Ys), func(i int) bool { return p.Has(s, i) }) {
+		var line []OutlinePoint
+		for i := run[0]; i < run[1]; i++ {
+			line = append(line, OutlinePoint{p.Names[i], mm(p.Xs[i]) - mm(left), mm(s.Ys[i]) - mm(low) + barRoom})
 		}
-		at := OutlinePoint{p.Names[i], mm(p.Xs[i]) - mm(left), mm(s.Ys[i]) - mm(low) + barRoom}
-		f.Points, line = append(f.Points, at), append(line, at)
+		f.Points, f.Lines = append(f.Points, line...), append(f.Lines, line)
 	}
-	last := len(s.Ys) - 1
-	switch closed := p.Has(s, 0) && p.Has(s, last); {
+	f.Missing = len(s.Ys) - len(f.Points)
+	switch last := len(f.Lines) - 1; {
 	case f.Missing == 0:
-		f.Lines = append(f.Lines, append(line, f.Points[0]))
-	case closed: // from the last row on to the first
-		f.Lines[0] = append(line, f.Lines[0]...)
-	case len(line) > 0:
-		f.Lines = append(f.Lines, line)
+		f.Lines[last] = append(f.Lines[last], f.Points[0])
+	case last > 0 && p.Has(s, 0) && p.Has(s, len(s.Ys)-1): // from the last row on to the first
+		f.Lines[0] = append(f.Lines[last], f.Lines[0]...)
+		f.Lines = f.Lines[:last]
 	}
 }
 
@@ -180,7 +173,7 @@ func (t *Tiling) lay(wide, high float64) {
 	top := high - (high-stepHigh*float64(t.Down)-t.Overlap)/2
 	for row := range t.Down {
 		for column := range t.Across {
-			tile := Tile{Name: fmt.Sprintf("%s%d", rowLetters(row), column+1), Wide: showsWide, High: showsHigh,
+			tile := Tile{Name: fmt.Sprintf("%s%d", letters(row), column+1), Wide: showsWide, High: showsHigh,
 				X: left + stepWide*float64(column), Y: top - stepHigh*float64(row) - showsHigh}
 			tile.mark(t, row, column)
 			t.Tiles = append(t.Tiles, tile)
@@ -205,12 +198,4 @@ func (tile *Tile) mark(t *Tiling, row, column int) {
 			tile.Marks = append(tile.Marks, [2]float64{m.x, m.y})
 		}
 	}
-}
-
-// rowLetters names a row of sheets: A, B, ... Z, AA.
-func rowLetters(row int) string {
-	if row < 26 {
-		return string(rune('A' + row))
-	}
-	return rowLetters(row/26-1) + rowLetters(row%26)
 }

@@ -30,6 +30,16 @@ func firstOf(names []string, how string) string {
 	return strings.Join(names, ", ")
 }
 
+// Together joins names in a sentence, at most the first few of them and how many others there are; last is what is
+// before the last of them.
+func Together(names []string, most int, others, last string) string {
+	if more := len(names) - most; more > 1 {
+		names = append(slices.Clone(names[:most]), fmt.Sprintf("%d %s", more, others))
+	}
+	n := len(names) - 1
+	return strings.Join(names[:n], ", ") + " " + last + " " + names[n]
+}
+
 // LimitTables keeps the first entries of each table. More is what is said after a kept one, by its number; how ends it,
 // and says how to see the rest. TableOf gives the table of a thing; empty for what is not an entry.
 func LimitTables[T any](things []T, all bool, how string, tableOf func(T) string) (kept []T, more map[int]string) {

@@ -7,24 +7,24 @@ import (
 	"gusset/engine"
 )
 
-// The marks that stand after a value.
+// The marks that are after a value.
 const (
 	GuessMark   = "?" // it is a guess, or rests on one
-	OutsideMark = "!" // its formula, or anything that a check rests on, uses a formula outside the range to trust it in
+	OutsideMark = "!" // it uses a formula outside the range to trust it in, or rests on what does
 )
 
 // OutsideLegend says what OutsideMark means, where it stands.
-const OutsideLegend = "Marked " + OutsideMark + ": a formula is used outside the range where it is to be trusted"
+const OutsideLegend = "Marked " + OutsideMark + ": rests on a formula used outside the range to trust it in"
 
 // Marks are what makes a value less sure. Where there is no value there is nothing to mark.
 type Marks struct{ Guess, Outside bool }
 
-// MarksOf returns the marks of a value. A check is what is read first, so it is marked for all that it rests on.
+// MarksOf returns the marks of a value, for all that it rests on.
 func MarksOf(v engine.Value) Marks {
 	if v.Status != engine.OK {
 		return Marks{}
 	}
-	return Marks{v.Guesses > 0, len(v.Remarks) > 0 || v.IsCheck && v.Remarked > 0}
+	return Marks{v.Guesses > 0, v.Remarked > 0}
 }
 
 // String returns the marks, a space between them.
@@ -47,14 +47,14 @@ func (m Marks) Or(other Marks) Marks {
 // After puts the marks after a text, which may be empty.
 func (m Marks) After(text string) string { return strings.Trim(text+" "+m.String(), " ") }
 
-// restsOn says what a check rests on that makes it less sure; nothing if there is nothing of the kind.
+// restsOn says what a value rests on that makes it less sure; nothing if there is nothing of the kind.
 func restsOn(v engine.Value) string {
 	var parts []string
 	if v.Guesses > 0 {
 		parts = append(parts, Count(v.Guesses, "guess"))
 	}
 	if n := v.Remarked - min(len(v.Remarks), 1); n > 0 {
-		parts = append(parts, Count(n, "value")+" marked "+OutsideMark)
+		parts = append(parts, Count(n, "value")+" out of range")
 	}
 	if len(parts) == 0 {
 		return ""

@@ -12,25 +12,18 @@ import (
 	"gusset/units"
 )
 
-// A word in place of odds, where something behind a check may be off by nobody knows how much.
-const (
-	Likely   = "likely"   // over 3 in 4
-	Open     = "open"     //
-	Unlikely = "unlikely" // under 1 in 4
-)
-
-// OddsLegend says what these words stand for.
+// OddsLegend says what the words stand for that take the place of odds.
 const OddsLegend = "likely is over 3 in 4, unlikely under 1 in 4, open what lies between"
 
-// OddsWord returns the word for a share of builds.
-func OddsWord(share float64) string {
+// oddsWord returns the word for a share of builds, where something behind a check may be off by nobody knows how much.
+func oddsWord(share float64) string {
 	switch {
 	case share > 0.75:
-		return Likely
+		return "likely"
 	case share < 0.25:
-		return Unlikely
+		return "unlikely"
 	}
-	return Open
+	return "open"
 }
 
 // InHundred says in how many builds of 100 something is so; none and all are said only where it is so of every build.
@@ -65,7 +58,7 @@ func HoldsIn(c *engine.CheckOdds, builds int) string {
 	}
 	said := verb + " in " + InHundred(c.Holds, builds)
 	if len(c.Undeclared) > 0 {
-		if said = OddsWord(c.Holds); c.Margin {
+		if said = oddsWord(c.Holds); c.Margin {
 			said += " to keep its safety"
 		}
 	}
@@ -102,7 +95,7 @@ func OddsInShort(o *engine.Odds) []string {
 	if len(o.Checks) > 0 {
 		said := "all checks hold in " + InHundred(o.All.Holds, o.Builds)
 		if len(o.All.Undeclared) > 0 {
-			said = "all checks hold: " + OddsWord(o.All.Holds)
+			said = "all checks hold: " + oddsWord(o.All.Holds)
 		}
 		parts = append(parts, said+withoutValueIn(o.All.Waits, o.All.None, o.Builds))
 		least := slices.MinFunc(o.Checks, func(a, b engine.CheckOdds) int { return cmp.Compare(a.Holds, b.Holds) })
@@ -111,15 +104,9 @@ func OddsInShort(o *engine.Odds) []string {
 		}
 	}
 	for i := range o.Results {
-		r := &o.Results[i]
-		said := rangeOf(r)
-		if said == "" {
-			continue // nothing that is drawn moves it
+		if r := &o.Results[i]; r.SD > 0 { // else nothing that is drawn moves it
+			parts = append(parts, r.Name+" "+RangeOf(r)+withoutValueIn(r.Waits, r.None, o.Builds))
 		}
-		if !r.Unit.Mixed() {
-			said = strings.TrimSpace(said + " " + r.Unit.String())
-		}
-		parts = append(parts, r.Name+" "+said+withoutValueIn(r.Waits, r.None, o.Builds))
 	}
 	return parts
 }
@@ -128,23 +115,25 @@ func OddsInShort(o *engine.Odds) []string {
 // drawn moves it.
 func RangeIn(r *engine.OddsResult, builds int) string {
 	without := strings.TrimPrefix(withoutValueIn(r.Waits, r.None, builds), ", ")
-	said := rangeOf(r)
 	switch {
-	case without == "" && said == "":
-		return ""
-	case without == "":
-		return "95 of 100 builds: " + said
-	case said == "":
+	case !(r.SD > 0):
 		return without
+	case without == "":
+		return "95 of 100 builds: " + rangeOf(r)
 	}
-	return without + "; 95 of 100 of the others: " + said
+	return without + "; 95 of 100 of the others: " + rangeOf(r)
 }
 
-// rangeOf writes the range that holds 95 of 100 builds of a result; nothing where nothing that is drawn moves it.
-func rangeOf(r *engine.OddsResult) string {
-	if !(r.SD > 0) {
-		return ""
+// RangeOf writes the range that holds 95 of 100 builds of a result, with its unit.
+func RangeOf(r *engine.OddsResult) string {
+	if r.Unit.Mixed() { // each end has it
+		return rangeOf(r)
 	}
+	return strings.TrimSpace(rangeOf(r) + " " + r.Unit.String())
+}
+
+// rangeOf is RangeOf without the unit.
+func rangeOf(r *engine.OddsResult) string {
 	least := ""
 	if len(r.Undeclared) > 0 {
 		least = "at least "
@@ -163,12 +152,8 @@ func AddOdds(pages []Page, o *engine.Odds) {
 			said[o.Checks[i].Place] = HoldsIn(&o.Checks[i], o.Builds)
 		}
 	}
-	for _, p := range pages {
-		for _, it := range p.Items {
-			if it.Cell != nil {
-				it.Cell.Odds = said[it.Cell.Place]
-			}
-		}
+	for c := range Cells(pages) {
+		c.Odds = said[c.Place]
 	}
 }
 
@@ -242,20 +227,9 @@ func Percent(share float64) string {
 	}
 }
 
-// RemarkOnOdds says in a few words how the range to first order is off that of the builds; nothing where it is not.
-func RemarkOnOdds(r *engine.OddsResult) string {
-	short, _ := remarkWords(r)
-	return short
-}
-
-// RemarkLegend says what RemarkOnOdds means.
-func RemarkLegend(r *engine.OddsResult) string {
-	_, legend := remarkWords(r)
-	return legend
-}
-
-// remarkWords are the few words that stand beside a first order, and what they mean.
-func remarkWords(r *engine.OddsResult) (short, legend string) {
+// RemarkOnOdds says in a few words how the range to first order is off that of the builds, and what these words mean;
+// nothing where it is not off.
+func RemarkOnOdds(r *engine.OddsResult) (short, legend string) {
 	switch r.Remark {
 	case engine.OddsAgree:
 		return "", ""

@@ -7,7 +7,7 @@ import (
 )
 
 // OriginOf says where a value, or a column, that another rests on comes from.
-func OriginOf(r *engine.Reason) []string {
+func OriginOf(r *engine.Reason) string {
 	at := " (" + r.Place + ")"
 	if r.Page != "" {
 		at = ", page " + r.Page + at
@@ -41,5 +41,5 @@ func OriginOf(r *engine.Reason) []string {
 	for _, remark := range r.Value.Remarks {
 		list = append(list, OutsideMark+" "+remark)
 	}
-	return withoutEmpty(append(list, r.Note))
+	return joined(append(list, r.Note)...)
 }

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 
+	"gusset/engine"
+	"gusset/sheets/text"
 	"gusset/units/nearest"
 )
 
@@ -34,4 +36,28 @@ func (s *Sheet) PagesNamed(wanted []string) ([]Page, error) {
 		chosen = append(chosen, s.Pages[i])
 	}
 	return chosen, nil
+}
+
+// ProblemsOn returns the mistakes of the sheet and the remarks on some of its pages, and how many remarks there are
+// elsewhere.
+func (s *Sheet) ProblemsOn(pages []Page) (here text.Diags, elsewhere int) {
+	f := engine.TextOf(s.model)
+	if f == nil || len(pages) == len(s.Pages) {
+		return s.Problems, 0
+	}
+	all := text.NodesOf[*text.Page](f)
+	for _, d := range s.Problems {
+		i, _ := slices.BinarySearchFunc(all, d.Span.Start, func(p *text.Page, at int32) int {
+			return int(p.Name.Span.Start - at)
+		})
+		on := d.Source == f.Source && i > 0 && slices.ContainsFunc(pages, func(p Page) bool {
+			return p.Name == all[i-1].Name.Text
+		})
+		if on || d.Sev == text.Error {
+			here = append(here, d)
+		} else {
+			elsewhere++
+		}
+	}
+	return here, elsewhere
 }

@@ -81,7 +81,7 @@ func PictureOf(c *engine.Chart) *Picture {
 // row puts a row on the line, or among those that are not on it.
 func (p *Picture) row(i int, r engine.Row) {
 	station, weight := r.Values[0], r.Values[1]
-	pt := Point{Row: i, Name: r.Name, At: inUnit(station, p.Unit), Weight: inUnit(weight, p.WeightUnit),
+	pt := Point{Row: i, Name: r.Name, At: InUnit(station, p.Unit), Weight: InUnit(weight, p.WeightUnit),
 		Station: atBar(station, p.Unit), Weighs: atBar(weight, p.WeightUnit)}
 	pt.Station.Unit, pt.Weighs.Unit = "", "" // the axis has it
 	if !math.IsNaN(pt.At) && !math.IsNaN(pt.Weight) {
@@ -109,7 +109,7 @@ func (p *Picture) row(i int, r engine.Row) {
 
 // mark puts a mark on the line, or among those that wait.
 func (p *Picture) mark(m engine.Mark) {
-	at := OnLine{Name: m.Name, At: inUnit(m.Value, p.Unit), From: math.NaN(), To: math.NaN(), Shown: Show(m.Value)}
+	at := OnLine{Name: m.Name, At: InUnit(m.Value, p.Unit), From: math.NaN(), To: math.NaN(), Shown: Show(m.Value)}
 	if m.Value.Status == engine.OK && (!m.Value.IsNumber() || m.Value.Unit.Dim() != p.Unit.Dim()) {
 		at.Shown.Text = "it is no station"
 		p.Waiting = append(p.Waiting, at)
@@ -121,7 +121,7 @@ func (p *Picture) mark(m engine.Mark) {
 		return
 	}
 	if m.From != nil && m.To != nil {
-		at.From, at.To = inUnit(*m.From, p.Unit), inUnit(*m.To, p.Unit)
+		at.From, at.To = InUnit(*m.From, p.Unit), InUnit(*m.To, p.Unit)
 		at.Between = "looked for from " + m.From.Quantity() + " to " + m.To.Quantity()
 	}
 	p.Marks = append(p.Marks, at)

@@ -102,10 +102,9 @@ chart "Bars" t: a, b against word
 			charts[it.Chart.Title] = report.ChartOf(it.Chart)
 		}
 	}
-	label := func(p report.Panel) string { return p.Label(func(_ int, name string) string { return name }) }
 	var labels []string
 	for _, p := range charts["All"].Panels {
-		labels = append(labels, label(p))
+		labels = append(labels, p.Label())
 		assert.Equal(t, "x [in]", p.XLabel())
 	}
 	assert.Equal(t, []string{"a, b [oz]", "c [K]", "d [degC]", "e [in]"}, labels)
@@ -149,11 +148,24 @@ func TestChanges(t *testing.T) {
 	flips := report.Flips(moves)
 	require.Len(t, flips, 2)
 	assert.Equal(t, "FAILS NOW", report.StateOf(flips[0].Value).Now())
-	assert.Equal(t, []string{"6 oz is 1 oz more than 5 oz", "rests on 1 guess", "b < 5 [oz]"}, report.BesideFlip(flips[0]))
-	assert.Equal(t, []string{"waited before", "d > 1 [in]"}, report.BesideFlip(flips[1]))
+	assert.Equal(t, "6 oz is 1 oz more than 5 oz · rests on 1 guess · b < 5 [oz]", report.BesideFlip(flips[0]))
+	assert.Equal(t, "waited before · d > 1 [in]", report.BesideFlip(flips[1]))
 	sum, bad := report.Sum(engine.Ripple{Moves: moves, Values: 9, Again: 5})
 	assert.Equal(t, "9 of 9 cells moved, 5 worked out again, 1 check fails now", sum)
 	assert.True(t, bad)
+}
+
+// Percentages differ by points: 54 % is 10 % less than 60 %.
+func TestUnmetByPercentagePoints(t *testing.T) {
+	m := load(t, "a [%] : 50\nb [oz] : 3\ncheck c = a >= 60 [%]\ncheck d = a < 49 [%]\ncheck e = b > 4 [oz]\n")
+	for name, want := range map[string]string{
+		"c": "50 % is 10 percentage points less than 60 %", "d": "50 % is 1 percentage point more than 49 %",
+		"e": "3 oz is 1 oz less than 4 oz",
+	} {
+		r, err := m.Why(name)
+		require.NoError(t, err)
+		assert.Equal(t, []string{want}, report.UnmetParts(r.Unmet, r.Formula))
+	}
 }
 
 // What no digits tell apart is said to differ by less than is shown.
@@ -183,7 +195,8 @@ func TestEveryValueOfTheStartersIsShown(t *testing.T) {
 		m, err := engine.Load(engine.Sources{Files: os.DirFS(filepath.Dir(f)), Library: library.Pages()},
 			filepath.Base(f))
 		require.NoError(t, err)
-		report.Visit(report.Of(m).Pages, func(_ report.Page, _ report.Item, name func() string, v engine.Value) bool {
+		for shown := range report.Values(report.Of(m).Pages) {
+			name, v := shown.Name, shown.Value
 			n++
 			s := report.Show(v)
 			require.Equal(t, s.Text == "", v.IsText && v.Text == "" && s.State == report.Known, name())
@@ -195,8 +208,7 @@ func TestEveryValueOfTheStartersIsShown(t *testing.T) {
 			} else if v.Status != engine.OK {
 				require.NotEmpty(t, report.WhyNot(v), name())
 			}
-			return true
-		})
+		}
 	}
 	require.Greater(t, n, 1000)
 }
@@ -241,7 +253,7 @@ table ribs
 	// 1 holds, on guesses
 }
 
-// TestChief: the chief results are those of the page At a glance, or else the checks and what nothing else uses.
+// TestChief: the chief results are those of the page At a glance, or else what nothing else uses.
 func TestChief(t *testing.T) {
 	names := func(sheet string) (list []string) {
 		for _, c := range report.Chief(load(t, sheet)) {
@@ -261,10 +273,10 @@ table t
   x | = unused2
 unused2 [in] = a
 `
-	assert.Equal(t, []string{"low", "c2", "unused", "at"}, names("c2 [in] = a\n"+rest))
+	assert.Equal(t, []string{"c2", "unused", "at"}, names("c2 [in] = a\n"+rest))
 	assert.Equal(t, []string{"c2", "far"}, names("page At a glance\nc2 [in] = a\ngiven [in] : 3\ncheck k = c2 > a\n"+
 		"adjust far [in] from 0 to 9 so far = a\npage Rest\n"+rest))
-	assert.Equal(t, []string{"low", "unused", "at"}, names("page At a glance\ngiven [in] : 3\npage Rest\n"+rest))
+	assert.Equal(t, []string{"unused", "at"}, names("page At a glance\ngiven [in] : 3\npage Rest\n"+rest))
 }
 
 // TestComments: what a sheet says in lines of their own is joined, has its page, and comes before what is below it; its

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"iter"
 	"strconv"
 
 	"gusset/engine"
@@ -56,7 +57,7 @@ func (t Table) Unreadable() string {
 	return ""
 }
 
-// Head returns what stands above a column: its name, and the unit of its entries.
+// Head returns what is above a column: its name, and the unit of its entries.
 func (t Table) Head(column int) (name, unit string) {
 	c := t.Columns[column]
 	return c.Name, InBrackets(c.Unit)
@@ -99,18 +100,54 @@ func Of(m *engine.Model) *Sheet {
 // ChecksOn sums up the checks on some pages, and those of used sheets.
 func (s *Sheet) ChecksOn(pages []Page) Checks { return ChecksOf(checksOn(pages), s.Used...) }
 
-// Visit calls visit for every cell, and for every entry of every table, in the order of the pages, until it returns
-// false. The name is the one that formulas use; it takes some making.
-func Visit(pages []Page, visit func(p Page, it Item, name func() string, v engine.Value) bool) {
-	for _, p := range pages {
-		for _, it := range p.Items {
-			switch {
-			case it.Cell != nil:
-				if !visit(p, it, func() string { return it.Cell.Name }, it.Cell.Value) {
+// Items gives what is on some pages, in their order.
+func Items(pages []Page) iter.Seq[Item] {
+	return func(yield func(Item) bool) {
+		for _, p := range pages {
+			for _, it := range p.Items {
+				if !yield(it) {
 					return
 				}
-			case it.Table != nil && !it.Table.visit(p, it, visit):
+			}
+		}
+	}
+}
+
+// Cells gives the cells on some pages, adjusted ones and checks among them.
+func Cells(pages []Page) iter.Seq[*Cell] {
+	return func(yield func(*Cell) bool) {
+		for it := range Items(pages) {
+			if it.Cell != nil && !yield(it.Cell) {
 				return
+			}
+		}
+	}
+}
+
+// Valued is a value on a page.
+type Valued struct {
+	engine.Value
+	Page string
+	Cell *Cell         // nil for an entry of a table
+	Name func() string // gives the name that formulas use; it takes some making
+}
+
+// Values gives the value of every cell, and of every entry of every table, in the order of the pages.
+func Values(pages []Page) iter.Seq[Valued] {
+	return func(yield func(Valued) bool) {
+		for it := range Items(pages) {
+			if c := it.Cell; c != nil && !yield(Valued{c.Value, c.Page, c, func() string { return c.Name }}) {
+				return
+			}
+			if it.Table == nil {
+				continue
+			}
+			for row := range it.Table.Len() {
+				for k := range it.Table.Columns {
+					if !yield(Valued{it.Table.Entry(row, k), it.Table.Page, nil, it.Table.EntryName(row, k)}) {
+						return
+					}
+				}
 			}
 		}
 	}
@@ -121,25 +158,11 @@ func (t Table) EntryName(row, column int) func() string {
 	return func() string { return t.Name + "[" + text.Quote(t.RowName(row)) + "]." + t.Columns[column].Name }
 }
 
-// visit is Visit for a table; it returns false when a visit did.
-func (t Table) visit(p Page, it Item, visit func(p Page, it Item, name func() string, v engine.Value) bool) bool {
-	for row := range t.Len() {
-		for k := range t.Columns {
-			if !visit(p, it, t.EntryName(row, k), t.Entry(row, k)) {
-				return false
-			}
-		}
-	}
-	return true
-}
-
 // AnyOutside reports whether something on the pages is marked with OutsideMark.
 func AnyOutside(pages []Page) bool {
-	for _, p := range pages {
-		for _, it := range p.Items {
-			if it.Cell != nil && MarksOf(it.Cell.Value).Outside || it.Table != nil && it.Table.HasRemarks() {
-				return true
-			}
+	for it := range Items(pages) {
+		if it.Cell != nil && MarksOf(it.Cell.Value).Outside || it.Table != nil && it.Table.AnyRemarked() {
+			return true
 		}
 	}
 	return false

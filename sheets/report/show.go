@@ -12,13 +12,13 @@ import (
 // Shown is what is shown of a value.
 type Shown struct {
 	State State
-	Text  string // what stands in its place: the value without its unit, or the word for its State
-	Unit  string // what stands after that; in brackets where a value is to be given
+	Text  string // what is in its place: the value without its unit, or the word for its State
+	Unit  string // what is after that; in brackets where a value is to be given
 	Off   string // how far off a given number may be, in that unit: ± 1/16; empty where it does not say
 	Marks Marks
 }
 
-// Show returns what is shown of a value that stands by itself.
+// Show returns what is shown of a value by itself.
 func Show(v engine.Value) Shown {
 	s := Shown{State: StateOf(v), Marks: MarksOf(v), Text: v.Text}
 	switch {
@@ -43,7 +43,7 @@ func OffBy(v engine.Value) string {
 	return v.Off.Text(units.Unit{})
 }
 
-// NotGivenHere stands in a table, where the words would hide what is there.
+// NotGivenHere is what a table shows, where the words would hide what is there.
 const NotGivenHere = "·"
 
 // ShowEntry returns what is shown of an entry of a table, the head of which has the unit.
@@ -56,10 +56,10 @@ func ShowEntry(v engine.Value) Shown {
 	return s
 }
 
-// AfterText returns what stands after the text: the unit, how far off it may be, and the marks.
+// AfterText returns what is after the text: the unit, how far off it may be, and the marks.
 func (s Shown) AfterText() string { return s.Marks.After(strings.TrimSpace(s.Unit + " " + s.Off)) }
 
-// String returns the text with all that stands after it.
+// String returns the text with all that is after it.
 func (s Shown) String() string { return strings.TrimSpace(s.Text + " " + s.AfterText()) }
 
 // WhyNot says why there is no value, but where that is plain to see: it is to be given.
@@ -86,11 +86,14 @@ func InFull(v engine.Value) string {
 }
 
 // Beside returns what is said beside a cell: BesideNow, and then BesideAlways.
-func Beside(c *engine.Cell) []string { return append(BesideNow(c), BesideAlways(c)...) }
+func Beside(c *engine.Cell) string { return joined(BesideNow(c), BesideAlways(c)) }
+
+// Beside returns what is said beside a cell, how sure it is first.
+func (c *Cell) Beside() string { return joined(c.Odds, Beside(c.Cell)) }
 
 // BesideNow returns what is said beside a cell of its present value: why there is none, which part of a check fails, by
 // how much and for which rows, and what makes it less sure.
-func BesideNow(c *engine.Cell) []string {
+func BesideNow(c *engine.Cell) string {
 	list := []string{WhyNot(c.Value)}
 	if c.Kind == engine.Check {
 		if StateOf(c.Value) == Fails { // and is not gone since
@@ -98,25 +101,24 @@ func BesideNow(c *engine.Cell) []string {
 		}
 		list = append(list, restsOn(c.Value))
 	}
-	return withoutEmpty(list)
+	return joined(list...)
 }
 
 // BesideAlways returns what is said beside a cell whatever its value is: its condition, what it is adjusted for, and
 // the note.
-func BesideAlways(c *engine.Cell) []string {
-	list := []string{c.Note}
+func BesideAlways(c *engine.Cell) string {
 	switch {
 	case c.Kind == engine.Check:
-		list = slices.Insert(list, 0, c.Formula)
+		return joined(c.Formula, c.Note)
 	case c.Kind == engine.Adjusted && c.Status == engine.OK:
-		list = slices.Insert(list, 0, "adjusted so that "+c.Formula)
+		return joined("adjusted so that "+c.Formula, c.Note)
 	}
-	return withoutEmpty(list)
+	return c.Note
 }
 
-// withoutEmpty returns those of some texts that say something.
-func withoutEmpty(list []string) []string {
-	return slices.DeleteFunc(list, func(s string) bool { return s == "" })
+// joined joins what is said beside something; what is empty says nothing.
+func joined(said ...string) string {
+	return strings.Join(slices.DeleteFunc(said, func(s string) bool { return s == "" }), " · ")
 }
 
 // GivenMark returns the mark between name and value, as in the sheet: : of what is given, = of what is worked out.
@@ -140,7 +142,7 @@ func Counting(u units.Unit) units.Unit {
 	return small
 }
 
-// InBrackets returns a unit as it stands beside a name; nothing for plain numbers.
+// InBrackets returns a unit as it is beside a name; nothing for plain numbers.
 func InBrackets(u units.Unit) string {
 	if u.String() == "" {
 		return ""

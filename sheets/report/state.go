@@ -55,21 +55,21 @@ var words = [...]struct{ code, word, one, many, now string }{
 	NotGiven:  {"waits", "not given", "is not given", "are not given", "waits now"},
 	Waits:     {"waits", "waits", "waits", "wait", "waits now"},
 	NoResult:  {"none", "no result", "has no result", "have no result", "NO RESULT"},
-	Absent:    {"absent", "absent", "is absent", "are absent", "gone now "},
+	Absent:    {"absent", "absent", "is absent", "are absent", "gone now"},
 	InStep:    {word: "in step", one: "is in step", many: "are in step"},
 	OutOfStep: {word: "out of step", one: "is out of step", many: "are out of step"},
 }
 
-// String returns the word that stands in the place of a value; none where there is a value.
+// String returns the word that is in the place of a value; none where there is a value.
 func (s State) String() string { return words[s].word }
 
 // Code returns the state as JSON and CSV have it.
 func (s State) Code() string { return words[s].code }
 
-// Now says how a check stands after a change, loudly where that is bad, all as long as one another.
+// Now says whether a check holds after a change, loudly where that is bad.
 func (s State) Now() string { return words[s].now }
 
-// Are says that so many stand like this: are on guesses, hold, have no result.
+// Are says that so many are like this: are on guesses, hold, have no result.
 func (s State) Are(n int) string {
 	if n == 1 {
 		return words[s].one
@@ -77,8 +77,8 @@ func (s State) Are(n int) string {
 	return words[s].many
 }
 
-// Counted says how many stand like this: "1 holds", "2 hold", "1 has no result".
-func (s State) Counted(n int) string { return fmt.Sprintf("%d %s", n, s.Are(n)) }
+// counted says how many are like this: "1 holds", "2 hold", "1 has no result".
+func (s State) counted(n int) string { return fmt.Sprintf("%d %s", n, s.Are(n)) }
 
 // StatusCode returns whether there is a value, as JSON and CSV have it; of a check likewise, however it came out.
 func StatusCode(v engine.Value) string {

@@ -30,14 +30,12 @@ var stockColumns = []string{"stock", "used"}
 // ShoppingLists returns what is to be bought, table by table: the rows of each table with a column buy.
 func ShoppingLists(pages []Page) []ShoppingList {
 	var lists []ShoppingList
-	for _, p := range pages {
-		for _, it := range p.Items {
-			if it.Table == nil {
-				continue
-			}
-			if lines := it.Table.toBuy(); len(lines) > 0 {
-				lists = append(lists, ShoppingList{p.Name, it.Table.Name, lines})
-			}
+	for it := range Items(pages) {
+		if it.Table == nil {
+			continue
+		}
+		if lines := it.Table.toBuy(); len(lines) > 0 {
+			lists = append(lists, ShoppingList{it.Table.Page, it.Table.Name, lines})
 		}
 	}
 	return lists

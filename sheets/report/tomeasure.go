@@ -28,7 +28,7 @@ func BenchOf(pages []Page) []Bench {
 		var tables []Bench
 		for _, it := range p.Items {
 			switch {
-			case it.Cell != nil && isOpen(it.Cell.Value):
+			case it.Cell != nil && IsOpen(it.Cell.Value):
 				cells.Values = append(cells.Values,
 					ToMeasure{it.Cell.Name, it.Cell.Shown, InBrackets(it.Cell.Unit), it.Cell.Note})
 			case it.Table != nil:
@@ -49,7 +49,7 @@ func (t *Table) bench(page string) []Bench {
 	for k, c := range t.Columns {
 		b := Bench{Page: page, Table: t.Name, Column: c.Name, Note: c.Note}
 		for row := range t.Len() {
-			if v := t.Entry(row, k); isOpen(v) {
+			if v := t.Entry(row, k); IsOpen(v) {
 				b.Values = append(b.Values, ToMeasure{Name: t.RowName(row), Shown: ShowEntry(v), Unit: InBrackets(v.Unit)})
 			}
 		}
@@ -60,5 +60,5 @@ func (t *Table) bench(page string) []Bench {
 	return list
 }
 
-// isOpen reports whether a value is still to be given, or only guessed.
-func isOpen(v engine.Value) bool { return v.Given && (v.Guess || StateOf(v) == NotGiven) }
+// IsOpen reports whether a value is still to be given, or only guessed.
+func IsOpen(v engine.Value) bool { return v.Given && (v.Guess || StateOf(v) == NotGiven) }

@@ -35,7 +35,7 @@ func whyUnmet(u engine.Unmet) string {
 	if u.TooWide != nil {
 		return tooWide(u.TooWide)
 	}
-	left, right, rows := valueOf(u.Left), valueOf(u.Right), unmetRows(u)
+	left, right, rows := QuantityOf(u.Left), QuantityOf(u.Right), unmetRows(u)
 	said := ""
 	switch u.Order {
 	case engine.Uncompared:
@@ -66,7 +66,7 @@ func whyUnmet(u engine.Unmet) string {
 
 // tooWide says that it is too early for what a condition guards, and what to weigh first.
 func tooWide(w *engine.Doubt) string {
-	said := fmt.Sprintf("not yet: %s may still end %s either way", w.Name, valueOf(w.By))
+	said := fmt.Sprintf("not yet: %s may still end %s either way", w.Name, QuantityOf(w.By))
 	if first, inputs := firstShares(w.Shares); first != "" {
 		return said + "; " + ToDo(inputs) + " first: " + first
 	}
@@ -90,7 +90,7 @@ func InDoubt(d *engine.Doubt) string {
 
 // EitherWay says how far a value may be off.
 func EitherWay(d *engine.Doubt) string {
-	said := "± " + valueOf(d.By) + " to first order"
+	said := "± " + QuantityOf(d.By) + " to first order"
 	if len(d.Undeclared) > 0 {
 		return "at least " + said
 	}
@@ -118,18 +118,31 @@ const worthWeighing = 0.05
 
 // apart says by how much the left side is less or more than the right one.
 func apart(u engine.Unmet, how string) string {
-	left, right := valueOf(u.Left), valueOf(u.Right)
+	left, right := QuantityOf(u.Left), QuantityOf(u.Right)
 	switch {
 	case u.By == "":
 		return fmt.Sprintf("%s is %s than %s, by less than is shown", left, how, right)
 	case u.Right.Number == 0: // it is the left side itself
 		return fmt.Sprintf("%s is %s than %s", left, how, right)
 	}
-	return fmt.Sprintf("%s is %s %s than %s", left, strings.TrimLeft(u.By, "+-"), how, right)
+	return fmt.Sprintf("%s is %s %s than %s", left, difference(u.By), how, right)
 }
 
-// valueOf returns a value with its unit, a text in quotes.
-func valueOf(v engine.Value) string {
+// difference returns how far apart two values are. Of two percentages that is in points: 54 % is 10 % less than 60 %.
+func difference(by string) string {
+	by = strings.TrimLeft(by, "+-")
+	points, percent := strings.CutSuffix(by, " %")
+	switch {
+	case !percent:
+		return by
+	case points == "1":
+		return "1 percentage point"
+	}
+	return points + " percentage points"
+}
+
+// QuantityOf returns a value with its unit, a text in quotes.
+func QuantityOf(v engine.Value) string {
 	if v.IsText {
 		return text.Quote(v.Text)
 	}

@@ -28,7 +28,7 @@ func setByVariant(m *engine.Model) []engine.Entry {
 	return list
 }
 
-// SetOn returns what of SetHere stands on some pages: all of it where these are all pages.
+// SetOn returns what of SetHere is on some pages: all of it where these are all pages.
 func (s *Sheet) SetOn(pages []Page) []*Cell {
 	if len(pages) == len(s.Pages) {
 		return s.SetHere

@@ -8,7 +8,7 @@ import (
 )
 
 // Wrong is what is wrong with a sheet, as it is said beside the numbers: mistakes in its text, and what has no result
-// for the values at hand. The messages themselves stand elsewhere, and may be read later or not at all.
+// for the values at hand. The messages themselves are in other places, and may be read later or not at all.
 type Wrong struct {
 	Mistakes      int    `json:"mistakes"`
 	FirstMistake  string `json:"first_mistake"` // where it is

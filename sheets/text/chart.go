@@ -22,22 +22,16 @@ func (r *reader) chart(lines Lines) Node {
 	return c
 }
 
-// drawings are the pictures whose word is a name anywhere but at the head of a line before a title.
-var drawings = map[string]func(*reader, Lines) Node{"outline": outline, "picture": picture}
-
-// joins are the words between their columns.
-var joins = map[string]string{"outline": " against ", "picture": " at "}
-
 // opensDrawing reports whether the word of a drawing is followed by what only a statement is: a title, or what should
 // be one. Anywhere else it is a name.
 func opensDrawing(word, after string) bool {
+	join := statements[word].join
 	after = strings.TrimLeft(after, " \t")
-	unquoted := nameAt(after) > 0 && strings.Contains(after, joins[word])
-	return drawings[word] != nil && (strings.HasPrefix(after, `"`) || unquoted)
+	return join != "" && (strings.HasPrefix(after, `"`) || nameAt(after) > 0 && strings.Contains(after, " "+join+" "))
 }
 
 // outline reads what follows `outline`: "TITLE" TABLE: Y against X.
-func outline(r *reader, lines Lines) Node {
+func (r *reader) outline(lines Lines) Node {
 	c := &Chart{Lines: lines, Outline: true}
 	r.drawing(c, "the outline's title", "against", outlineForm)
 	if len(c.Ys) > 1 {
@@ -48,7 +42,7 @@ func outline(r *reader, lines Lines) Node {
 }
 
 // picture reads what follows `picture`: "TITLE" TABLE: WEIGHT at STATION mark NAME, NAME.
-func picture(r *reader, lines Lines) Node {
+func (r *reader) picture(lines Lines) Node {
 	c := &Chart{Lines: lines, Picture: true}
 	r.drawing(c, "the picture's title", "at", pictureForm)
 	if len(c.Ys) > 1 {

@@ -94,10 +94,19 @@ type Diag struct {
 
 // Error renders the whole message: place and message, the line, a mark under the span, the notes and the hint. Without a
 // Source it has no place.
-func (d Diag) Error() string {
+func (d Diag) Error() string { return d.render(shownColumns) }
+
+// InColumns is Error for a terminal of a width: there a longer line would go on below, and its mark stand nowhere.
+func (d Diag) InColumns(width int) string {
+	const indent, cuts = 4, 2 // in front of the line, and … at both of its ends
+	return d.render(min(max(width-indent-cuts, shownColumns/4), shownColumns))
+}
+
+// render is Error with that much of the line.
+func (d Diag) render(columns int) string {
 	var b strings.Builder
 	if d.Source != nil {
-		d.writePlace(&b)
+		d.writePlace(&b, columns)
 	} else {
 		b.WriteString(d.Msg)
 	}
@@ -110,12 +119,12 @@ func (d Diag) Error() string {
 	return b.String()
 }
 
-// writePlace writes place and message, the line, and a mark under the span.
-func (d Diag) writePlace(b *strings.Builder) {
+// writePlace writes place and message, that much of the line, and a mark under the span.
+func (d Diag) writePlace(b *strings.Builder, columns int) {
 	pos := d.Source.Position(d.Span.Start)
 	fmt.Fprintf(b, "%s:%d:%d: %s", d.Source.Name, pos.Line, pos.Column, d.Msg)
 	if line := d.Source.Line(pos.Line); strings.TrimSpace(line) != "" {
-		shown, mark := marked(line, pos.Column-1, d.Source, d.Span)
+		shown, mark := marked(line, pos.Column-1, columns, d.Source, d.Span)
 		fmt.Fprintf(b, "\n    %s\n    %s", shown, mark)
 	}
 }

@@ -48,8 +48,8 @@ func (r *slips) failMoreWords(name Word, keyword string, end int) {
 	r.failAt(w, "name-space", "a name is one word", keyword+" "+nameHint(w.Text))
 }
 
-// feetInches matches what may be in front of the mark of inches: 50, 4' 2, 8-1/4.
-var feetInches = lazily(`[0-9][0-9./'’′ -]*$`)
+// feetInches matches what may be in front of the mark of inches: 50, 4' 2, 8-1/4, 8 ¼.
+var feetInches = lazily(`[\pN][\pN./⁄'’′ -]*$`)
 
 // feetMarks are what people type for ft.
 var feetMarks = strings.NewReplacer("'", " ft ", "’", " ft ", "′", " ft ")
@@ -106,11 +106,12 @@ func (r *slips) failWordsBefore(w Word, lead string) {
 	}
 }
 
-// unitIn returns the unit in the line in front of a mark, in its brackets and with a blank before it.
+// unitIn returns the unit in the line in front of a mark, in its brackets and with a blank before it. What is in quotes
+// names a row: a line of a variant has no unit.
 func unitIn(lead string) string {
 	_, tag, found := strings.Cut(lead, "[")
 	unit := strings.TrimRight(strings.Split(tag, ",")[0], "] \t")
-	if !found {
+	if !found || strings.HasPrefix(unit, `"`) {
 		return ""
 	}
 	return " [" + unit + "]"
@@ -212,7 +213,7 @@ func (r *slips) failWordsAfter(w Word, lead string) {
 	r.fail("comment-mark", from, to, "a note begins with //", "write "+value+" // "+note)
 }
 
-// splitNote parts a number, with its unit, from a note after it that does not begin with //; there may be none.
+// splitNote splits a number, with its unit, from a note after it that does not begin with //; there may be none.
 func splitNote(s string) (value, note string) {
 	words := strings.Fields(s)
 	for i := 1; i < len(words); i++ {
@@ -298,7 +299,7 @@ func (r *slips) failBrokenOff(w Word) {
 		"join the line below to this one")
 }
 
-// columnGap matches what people part columns with when they know no bars.
+// columnGap matches what people separate columns with when they know no bars.
 var columnGap = lazily(`\s*[;,]\s+|\s*;|\t+| {2,}`)
 
 // failGaps reports a head whose columns are separated by tabs, blanks, commas or semicolons.
@@ -311,15 +312,13 @@ func (r *slips) failGaps(from int) {
 
 // withoutMark reports a statement's word that is followed by a : like a cell's name.
 func (r *slips) withoutMark(word Word) {
-	if !takesText[word.Text] || r.next() != ':' {
+	if !statements[word.Text].text || r.next() != ':' {
 		return
 	}
 	if rest := r.word(r.pos+1, r.codeEnd()); startsWithLetter(rest.Text) || strings.HasPrefix(rest.Text, `"`) {
 		r.fail("stray-mark", r.pos, r.pos+1, "no : belongs after "+word.Text, word.Text+" "+rest.Text)
 	}
 }
-
-var takesText = set("page sheet use table caution")
 
 // aCompare matches a comparison.
 var aCompare = lazily(`==|<=|>=|!=|<|>`)

@@ -10,12 +10,12 @@ import (
 // width counts columns the same way on every machine, whatever its locale.
 var width = &runewidth.Condition{EastAsianWidth: false}
 
-// shownColumns is how much of a long line a message shows.
+// shownColumns is how much of a long line a message shows where there is room.
 const shownColumns = 96
 
-// marked returns a line as a message shows it, and the line of marks below it. The span starts at character column of
-// the line, from 0; what of it is on later lines is left out.
-func marked(line string, column int, s *Source, span Span) (shown, mark string) {
+// marked returns a line as a message shows it, no more than some columns of it, and the line of marks below it. The
+// span starts at character column of the line, from 0; what of it is on later lines is left out.
+func marked(line string, column, columns int, s *Source, span Span) (shown, mark string) {
 	chars := []rune(line)
 	for i, c := range chars {
 		if c != '\t' && steers(c) || invisible(c) {
@@ -28,7 +28,7 @@ func marked(line string, column int, s *Source, span Span) (shown, mark string) 
 		n = utf8.RuneCountInString(s.text[span.Start:span.End])
 	}
 	n = max(min(n, len(chars)-column), 1)
-	from, to := window(chars, column, min(column+n, len(chars)))
+	from, to := window(chars, columns, column, min(column+n, len(chars)))
 	var b strings.Builder
 	shown = string(chars[from:to])
 	if from > 0 {
@@ -50,15 +50,15 @@ func marked(line string, column int, s *Source, span Span) (shown, mark string) 
 	return shown, b.String()
 }
 
-// window returns which characters of a long line to show: about shownColumns of them, around [from, to).
-func window(chars []rune, from, to int) (int, int) {
-	if width.StringWidth(string(chars)) <= shownColumns {
+// window returns which characters of a long line to show: about so many columns of them, around [from, to).
+func window(chars []rune, columns, from, to int) (int, int) {
+	if width.StringWidth(string(chars)) <= columns {
 		return 0, len(chars)
 	}
-	spare := max(shownColumns-(to-from), shownColumns/2)
+	spare := max(columns-(to-from), columns/2)
 	start := max(0, from-spare/2)
-	end := min(len(chars), start+shownColumns)
-	return max(0, min(start, end-shownColumns)), end
+	end := min(len(chars), start+columns)
+	return max(0, min(start, end-columns)), end
 }
 
 // underlay returns what goes under c: as many marks as c has columns, or the tab that c is.

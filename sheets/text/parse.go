@@ -17,10 +17,10 @@ const (
 	MaxLine    = 16 << 10 // bytes
 	MaxColumns = 200      // of a table's head
 	MaxFormula = 8 << 10  // bytes
-	MaxName    = 64       // bytes of a name, which stands in every message, list and table about what it names
+	MaxName    = 64       // bytes of a name, which is in every message, list and table about what it names
 	MaxLabel   = 255      // bytes of what else things are found by: rows, pages, variants, titles
 	MaxText    = 4 << 10  // bytes of a text
-	MaxValues  = 200_000  // that stand in one file: cells, entries of rows, what variants set
+	MaxValues  = 200_000  // that are in one file: cells, entries of rows, what variants set
 	MaxTold    = 1000     // mistakes and remarks that are reported of one file
 )
 
@@ -275,21 +275,10 @@ func (p *parser) try(read func()) (whole bool) {
 	return true
 }
 
-// statements holds what reads the rest of a statement after its first word, and the block below it.
-var statements map[string]func(*reader, Lines) Node
-
-func init() { // what reads a statement looks for others, so the map cannot be made where it is declared
-	statements = map[string]func(*reader, Lines) Node{
-		"table": (*reader).table, "formula": (*reader).formula, "variant": (*reader).variant, "page": (*reader).page,
-		"check": (*reader).check, "sheet": (*reader).title, "use": (*reader).use, "chart": (*reader).chart,
-		"caution": (*reader).caution, "unit": (*reader).unitDef,
-	}
-}
-
 // statement reads the statement of the line; one that opens a block reads that too.
 func (r *reader) statement(lines Lines) Node {
 	p, from, word := r.p, r.pos, r.nameHere()
-	if opensBlock[word] {
+	if statements[word].block {
 		r.swallow = p.block(r.line)
 	}
 	r.odd()
@@ -298,12 +287,12 @@ func (r *reader) statement(lines Lines) Node {
 	case word == "adjust" && !r.markNext(word):
 		return r.adjust(lines)
 	case opensDrawing(word, r.text[r.pos:r.end]):
-		return drawings[word](r, lines)
+		return statements[word].read(r, lines)
 	case !reserved[word] || r.markNext(word):
 		r.pos, r.swallow = from, 0
 		return r.cell(lines)
 	}
-	if read := statements[word]; read != nil {
+	if read := statements[word].read; read != nil {
 		return read(r, lines)
 	}
 	switch word {
@@ -335,31 +324,26 @@ func (p *parser) badKind(i int) BadKind {
 	switch word := line[:nameAt(line)]; {
 	case word == "check":
 		return BadCheck
-	case word != "adjust" && isStatement[word] || opensDrawing(word, line[len(word):]) || holdsBar(line):
+	case word != "adjust" && isStatement(word) || opensDrawing(word, line[len(word):]) || holdsBar(line):
 		return BadStatement
 	}
 	return BadCell
 }
-
-var opensBlock = set("table formula variant")
-
-// namesFirst holds the statements whose second word is the name that they set.
-var namesFirst = set("table formula check adjust unit")
 
 // intended returns the name that a line was to set, where that much can be read; the cursor is at its beginning.
 func (r *cursor) intended() Word {
 	w := r.word(r.pos, r.pos+len(r.nameHere()))
 	r.pos = int(w.Span.End)
 	r.blanks()
-	statement := r.meantStatement(w)
-	if second := r.word(r.pos, r.pos+len(r.nameHere())); namesFirst[statement] && second.Given() {
+	meant := r.meantStatement(w)
+	if second := r.word(r.pos, r.pos+len(r.nameHere())); statements[meant].named && second.Given() {
 		w = second
 	}
 	r.pos = int(w.Span.End)
 	switch b := r.next(); {
 	case reserved[w.Text]:
 		return Word{}
-	case statement == "adjust" && b == 'f': // from
+	case meant == "adjust" && b == 'f': // from
 		return w
 	case b == 0 || strings.IndexByte(":=[({", b) >= 0:
 		return w

@@ -243,7 +243,7 @@ func (r *scanner) skipQuote(i int) int {
 	if end := closingQuote(r.text, i, r.end); end >= 0 {
 		return end
 	}
-	if i > 0 && '0' <= r.text[i-1] && r.text[i-1] <= '9' {
+	if c, _ := utf8.DecodeLastRuneInString(r.text[:i]); unicode.IsNumber(c) {
 		r.failInches(i, i+1)
 	}
 	r.fail("open-quote", i, r.end, "this quote is never closed", `end the text with "`)

@@ -233,10 +233,10 @@ func (r *slips) slipOfKeyword(first string, code Word, mark int) {
 		word, ok = "adjust", true
 		rest = strings.Replace(rest, "==", "=", 1)
 	}
-	if !ok || marked && !takesEquals[word] {
+	if !ok || marked && !statements[word].equals {
 		return
 	}
-	if opensBlock[word] {
+	if statements[word].block {
 		r.swallow = r.p.block(r.line)
 	}
 	r.fail("unknown-statement", from, from+len(first), "no statement begins with "+first,
@@ -252,13 +252,6 @@ func (r *slips) hasAdjustWords(from, end int) bool {
 	}
 	return true
 }
-
-var statementWords = strings.Fields("adjust caution chart check formula outline page picture sheet table unit use " +
-	"variant example needs source trust")
-
-var isStatement = set(strings.Join(statementWords, " "))
-
-var takesEquals = set("adjust check formula unit example")
 
 // failName reports what is wrong with [from, mark), the place of a cell's name and unit.
 func (r *slips) failName(from, mark int) {

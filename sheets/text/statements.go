@@ -1,6 +1,51 @@
 package text
 
-import "strings"
+import (
+	"maps"
+	"slices"
+	"strings"
+)
+
+// statement is what is known of a statement by the word that it begins with.
+type statement struct {
+	read   func(*reader, Lines) Node // reads what follows the word, and the block below; nil: it is below a formula
+	block  bool                      // lines below it belong to it
+	named  bool                      // its second word is the name that it sets
+	equals bool                      // an = belongs on its line
+	text   bool                      // a text follows the word, or a name of several words may
+	join   string                    // between its columns; of what is drawn, the word of which is a name elsewhere
+}
+
+var (
+	statements     map[string]statement
+	statementWords []string
+)
+
+func init() { // what reads a statement looks for others, so this cannot be made where it is declared
+	statements = map[string]statement{
+		"adjust":  {read: (*reader).adjust, named: true, equals: true},
+		"caution": {read: (*reader).caution, text: true},
+		"chart":   {read: (*reader).chart},
+		"check":   {read: (*reader).check, named: true, equals: true},
+		"formula": {read: (*reader).formula, block: true, named: true, equals: true},
+		"outline": {read: (*reader).outline, join: "against"},
+		"page":    {read: (*reader).page, text: true},
+		"picture": {read: (*reader).picture, join: "at"},
+		"sheet":   {read: (*reader).title, text: true},
+		"table":   {read: (*reader).table, block: true, named: true, text: true},
+		"unit":    {read: (*reader).unitDef, named: true, equals: true},
+		"use":     {read: (*reader).use, text: true},
+		"variant": {read: (*reader).variant, block: true},
+		"example": {equals: true}, "needs": {}, "source": {}, "trust": {},
+	}
+	statementWords = slices.Sorted(maps.Keys(statements))
+}
+
+// isStatement reports whether a statement begins with a word, anywhere.
+func isStatement(word string) bool {
+	_, is := statements[word]
+	return is
+}
 
 // title reads what follows `sheet`.
 func (r *reader) title(lines Lines) Node {

@@ -4,7 +4,7 @@ package text
 type File struct {
 	Source *Source
 	Nodes  []Node // every line of the file belongs to exactly one node
-	Values int    // how many stand in it: cells, entries of rows, what variants set
+	Values int    // how many are in it: cells, entries of rows, what variants set
 }
 
 // Node is one line of a sheet, or one statement with the lines indented below it.

@@ -280,7 +280,7 @@ func (b *tableReader) isWorked(r *reader) bool {
 // worked reads a worked column.
 func (b *tableReader) worked(r *reader, lines Lines) Node {
 	from := r.pos
-	if word := r.nameHere(); isStatement[word] {
+	if word := r.nameHere(); isStatement(word) {
 		if r.pos += len(word); r.blanks() && r.nameHere() != "" {
 			r.fail("misplaced", from, from+len(word), "this "+word+" line does not belong in a table",
 				"indent it no deeper than the table line")

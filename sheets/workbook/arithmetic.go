@@ -81,7 +81,7 @@ func (tr *translator) product(e *engine.Expr, at *place) term {
 	return t
 }
 
-// power writes a power. Its exponent is worked out if it stands in the formula, since the unit takes it too.
+// power writes a power. Its exponent is worked out if it is in the formula, since the unit takes it too.
 func (tr *translator) power(e *engine.Expr, at *place) term {
 	a, b := tr.write(e.Args[0], at, nil), tr.write(e.Args[1], at, nil).in(units.Scale{})
 	x, known := constant(e.Args[1])
@@ -104,7 +104,7 @@ func scalePower(s units.Scale, x float64) (units.Scale, bool) {
 	return s.Power(int(lowest.Num().Int64()), int(lowest.Denom().Int64()))
 }
 
-// constant works out a number that stands in a formula.
+// constant works out a number that is in a formula.
 func constant(e *engine.Expr) (float64, bool) {
 	var v []float64
 	for _, a := range e.Args {

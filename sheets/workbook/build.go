@@ -101,7 +101,7 @@ func (b *builder) cell(pg *page, g *grid, s *spot, c *engine.Cell) {
 	b.texts(pg, g, s.row, withNote(givenAs(c.Value)+b.offAs(c), c.Note), how, source)
 	b.validate(s)
 	if s.cut != nil {
-		sayStep(b, pg, g, s.row, s.cut)
+		sayStep(pg, g, s.row, s.cut)
 	}
 	if c.Kind == engine.Adjusted {
 		b.offBy(pg, g, s, c)
@@ -203,7 +203,7 @@ func (b *builder) how(s *spot, c *engine.Cell) (how, source string) {
 	return how, sources(b.plan.expr(s))
 }
 
-// maxSaid is how many bytes are said about the formulas of a cell, which stand beside it, and beside every cell that
+// maxSaid is how many bytes are said about the formulas of a cell, which are beside it, and beside every cell that
 // calls them.
 const maxSaid = 1000
 
@@ -212,34 +212,30 @@ func sources(e *engine.Expr) string {
 	var parts []string
 	seen := map[string]bool{}
 	length := 0
-	var visit func(e *engine.Expr)
-	visit = func(e *engine.Expr) {
-		if e == nil || length > maxSaid {
-			return
+	for e := range pieces(e) {
+		d := e.Formula
+		if e.Op != engine.OpCall || seen[d.Name] {
+			continue
 		}
-		if d := e.Formula; e.Op == engine.OpCall && !seen[d.Name] {
-			seen[d.Name] = true
-			text := d.Signature + " = " + d.Expr
-			if len(d.Sources) > 0 {
-				text += "; " + strings.Join(d.Sources, "; ")
-			}
-			for _, t := range d.Trusts {
-				if len(text) < maxSaid {
-					text += "; trusted where " + t
-				}
-			}
-			length += len(text)
-			parts = append(parts, text)
+		seen[d.Name] = true
+		text := d.Signature + " = " + d.Expr
+		if len(d.Sources) > 0 {
+			text += "; " + strings.Join(d.Sources, "; ")
 		}
-		for _, a := range e.Args {
-			visit(a)
+		for _, t := range d.Trusts {
+			if len(text) < maxSaid {
+				text += "; trusted where " + t
+			}
+		}
+		parts = append(parts, text)
+		if length += len(text); length > maxSaid {
+			break
 		}
 	}
-	visit(e)
 	return strings.Join(parts, " · ")
 }
 
-// value returns what stands in a cell: what was given, or a formula with what it came to.
+// value returns what is in a cell: what was given, or a formula with what it came to.
 func (b *builder) value(s *spot) content {
 	c := known(s.value)
 	c.style = b.style(valueLook(s))
@@ -280,7 +276,7 @@ func known(v engine.Value) content {
 	return content{kind: aNumber, number: v.Number}
 }
 
-// checkState returns how a check stands in a workbook, where one without a result waits too: a formula cannot tell the
+// checkState returns how a check is in a workbook, where one without a result waits too: a formula cannot tell the
 // two apart without being written twice.
 func checkState(v engine.Value) report.State {
 	if s := report.StateOf(v); s.HasValue() {

@@ -63,7 +63,7 @@ func (tr *translator) met(tests []part, body *engine.Expr) term {
 	rows := slices.ContainsFunc(tests, func(t part) bool { return len(t.folds) > 0 })
 	switch {
 	case tr.brief || knownTogether(tests):
-		return joinedTruth(engine.OpAnd, tests)
+		return joinedConditions(engine.OpAnd, tests)
 	case rows || slices.ContainsFunc(tests, func(t part) bool { return !knownWith(body, t.expr) }):
 		return decided(engine.OpAnd, tests)
 	}

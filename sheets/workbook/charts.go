@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"iter"
 	"math"
 	"strings"
 
@@ -36,56 +37,74 @@ func chartHeight(p *plan, ch *engine.Chart) int {
 	return max(2, len(p.drawn(ch).Panels)*(chartRows+1))
 }
 
-// recounted is a column whose numbers a picture counts in another unit. They stand in a hidden column beside its table.
+// recounted is a column whose numbers a picture counts in another unit. They are in a hidden column beside its table.
 type recounted struct {
 	column int // by its number
 	unit   units.Unit
 }
 
-// findRecounted makes room for what pictures count in another unit.
-func findRecounted(p *plan) {
-	visitSeries(p, func(_ *page, _ report.Panel, _ report.Series, c *columnSpot, in recounted) {
-		if _, known := p.recounted[in]; !known && !report.Counting(c.Unit).Equal(in.unit) {
-			p.recounted[in] = c.table.page.room(&c.table.hidden, 1)
-		}
-	})
+// drawnSeries is a column that a picture draws.
+type drawnSeries struct {
+	report.Series
+	column *columnSpot
+	in     recounted // what it is counted in there
 }
 
-// visitSeries visits all that pictures draw.
-func visitSeries(p *plan, visit func(pg *page, panel report.Panel, s report.Series, c *columnSpot, in recounted)) {
-	for _, pg := range p.pages {
-		for _, it := range pg.items {
+// seriesDrawn gives all that pictures draw.
+func seriesDrawn(p *plan) iter.Seq[drawnSeries] {
+	return func(yield func(drawnSeries) bool) {
+		for _, it := range p.items() {
 			if it.Chart == nil {
 				continue
 			}
 			for _, panel := range p.drawn(it.Chart).Panels {
 				for _, s := range panel.Series {
 					number := it.Chart.Columns[s.Column].Number
-					visit(pg, panel, s, p.columns[number], recounted{number, panel.Unit})
+					if !yield(drawnSeries{s, p.columns[number], recounted{number, panel.Unit}}) {
+						return
+					}
 				}
 			}
 		}
 	}
 }
 
+// findRecounted makes room for what pictures count in another unit.
+func findRecounted(p *plan) {
+	for s := range seriesDrawn(p) {
+		if _, known := p.recounted[s.in]; !known && !report.Counting(s.column.Unit).Equal(s.in.unit) {
+			p.recounted[s.in] = s.column.table.page.room(&s.column.table.hidden, 1)
+		}
+	}
+}
+
 // recount writes what pictures count in another unit, in hidden columns.
 func recount(b *builder) {
-	plain := b.style(look{})
-	visitSeries(b.plan, func(_ *page, panel report.Panel, s report.Series, c *columnSpot, in recounted) {
-		col := b.plan.recounted[in]
-		if col == 0 {
-			return
-		}
-		for i, entry := range c.entries {
-			v := content{kind: aNumber, number: s.Ys[i], style: plain}
-			if math.IsNaN(s.Ys[i]) {
-				v = known(engine.Value{Status: engine.Waits})
+	for s := range seriesDrawn(b.plan) {
+		if col := b.plan.recounted[s.in]; col != 0 {
+			for i, entry := range s.column.entries {
+				v := entryDrawn(b, s.column, i, s.Ys[i], s.in.unit)
+				b.grids[s.column.table.page.sheet].set(entry.row, col, v)
 			}
-			own := &engine.Expr{Op: engine.OpOwn, Column: in.column, Dim: c.Unit.Dim()}
-			v = v.live(b.plan, entry.called+" in its picture")(b.plan.formula(own, i, panel.Unit))
-			b.grids[c.table.page.sheet].set(entry.row, col, v)
 		}
-	})
+	}
+}
+
+// entryDrawn returns the content of a hidden cell with an entry of a column as a picture draws it.
+func entryDrawn(b *builder, c *columnSpot, row int, now float64, u units.Unit) content {
+	own := &engine.Expr{Op: engine.OpOwn, Column: c.Number, Dim: c.Unit.Dim()}
+	return pictured(b, c.entries[row].called, own, row, now, u)
+}
+
+// pictured returns the content of a hidden cell with what a picture draws in a unit, in which it is so much now; NaN
+// where there is no value.
+func pictured(b *builder, called string, e *engine.Expr, row int, now float64, u units.Unit) content {
+	v := content{kind: aNumber, number: now}
+	if math.IsNaN(now) {
+		v = known(engine.Value{Status: engine.Waits})
+	}
+	v.style = b.style(look{})
+	return v.live(b.plan, called+" in its picture")(b.plan.formula(e, row, u))
 }
 
 // chart draws a chart of the sheet, one picture below the other, and says above it what cannot be drawn.
@@ -134,7 +153,7 @@ func (b *builder) picture(pg *page, ch *engine.Chart, panel report.Panel, row in
 		}
 		chart.Series = append(chart.Series, series(x, y, col, i))
 	}
-	label := panel.Label(func(_ int, name string) string { return inWords(name) })
+	label := report.Label(inWords(panel.Drawn()), panel.Unit)
 	chart.YAxis = excelize.ChartAxis{Title: title(label, 10), MajorGridLines: true, Font: axisFont}
 	if panel.Named {
 		chart.YAxis.Minimum, chart.YAxis.Maximum = zeroEnd(panel)
@@ -152,15 +171,7 @@ func (b *builder) picture(pg *page, ch *engine.Chart, panel report.Panel, row in
 // begin it near the shortest bar where all are about as long. Elsewhere they see to it, and a bar may come to go the
 // other way.
 func zeroEnd(panel report.Panel) (least, most *float64) {
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, s := range panel.Series {
-		for _, y := range s.Ys {
-			if !math.IsNaN(y) {
-				lo, hi = min(lo, y), max(hi, y)
-			}
-		}
-	}
-	switch {
+	switch lo, hi := endsOf(panel); {
 	case lo > hi/2 && hi > 0:
 		return new(float64), nil
 	case hi < lo/2 && lo < 0:
@@ -169,7 +180,20 @@ func zeroEnd(panel report.Panel) (least, most *float64) {
 	return nil, nil
 }
 
-// series draws the numbers of a column that stand in column col of the worksheet.
+// endsOf returns the least and the largest number that a panel has.
+func endsOf(panel report.Panel) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, s := range panel.Series {
+		for _, y := range s.Ys {
+			if !math.IsNaN(y) {
+				lo, hi = min(lo, y), max(hi, y)
+			}
+		}
+	}
+	return lo, hi
+}
+
+// series draws the numbers of a column that are in column col of the worksheet.
 func series(x, y *columnSpot, col, i int) excelize.ChartSeries {
 	ink := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{seriesInk[i%len(seriesInk)]}}
 	return excelize.ChartSeries{

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"unicode/utf8"
 
-	"gusset/engine"
 	"gusset/sheets/report"
 	"gusset/sheets/workbook/xlsx"
 )
@@ -25,10 +24,10 @@ const (
 // mostChief is how many chief results are listed: a sheet that does not say which they are can have very many.
 const mostChief = 40
 
-// findChief finds the chief results that are no checks, which have a list of their own.
+// findChief finds the chief results.
 func findChief(p *plan) {
 	for _, c := range report.Chief(p.model) {
-		if s := p.spots[c.Place]; c.Kind != engine.Check && s != nil {
+		if s := p.spots[c.Place]; s != nil {
 			p.chief = append(p.chief, s)
 		}
 	}
@@ -43,9 +42,9 @@ func (s *starter) chief() {
 	pg := &page{sheet: startSheet, reduced: map[fractions][]rowsFromTo{}}
 	for _, c := range s.b.plan.chief[:min(len(s.b.plan.chief), mostChief)] {
 		s.chiefFlag(c, onGuess, startGuess)
-		s.chiefFlag(c, isOutside, startOutside)
+		s.chiefFlag(c, onOutside, startOutside)
 		l := markedLook(c)
-		l.guess, l.outside = away(c, onGuess, startGuess), away(c, isOutside, startOutside)
+		l.guess, l.outside = away(c, onGuess, startGuess), away(c, onOutside, startOutside)
 		s.b.showMarks(startSheet, s.row, startValue, xlsx.Address(s.row, startValue), l)
 		pg.reduce(c.value, unitName(c.value), s.row, 1, startValue)
 		s.line(c, s.chiefValue(c))

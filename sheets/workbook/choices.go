@@ -39,14 +39,12 @@ const listsTop, listsFrom = 2, 10
 func nameLists(p *plan) {
 	rows := map[string]*tableSpot{} // by their names
 	key := func(names []string) string { return strings.Join(names, "\x00") }
-	for _, pg := range p.pages {
-		for _, it := range pg.items {
-			if it.Table == nil || len(it.Table.Rows) == 0 || it.Table.Ranged {
-				continue
-			}
-			if k := key(rowNames(it.Table)); rows[k] == nil {
-				rows[k] = p.tables[it.Table.Number]
-			}
+	for _, it := range p.items() {
+		if it.Table == nil || len(it.Table.Rows) == 0 || it.Table.Ranged {
+			continue
+		}
+		if k := key(rowNames(it.Table)); rows[k] == nil {
+			rows[k] = p.tables[it.Table.Number]
 		}
 	}
 	kept, texts := 0, 0
@@ -77,15 +75,13 @@ func rowNames(t *engine.Table) []string {
 // findChoices finds the given texts that name a row of a table: such a text is chosen from the names of the rows.
 func (p *plan) findChoices() {
 	c := &chooser{plan: p, seen: map[*engine.Expr]bool{}, marked: map[*columnSpot]bool{}}
-	for _, pg := range p.pages {
-		for _, it := range pg.items {
-			switch {
-			case it.Cell != nil:
-				c.look(p.formulas.with(engine.OpLookup, it.Cell.Place), nil)
-				p.visitSearch(it.Cell.Place, func(e *engine.Expr) { c.look(e, nil) })
-			case it.Table != nil:
-				p.visitTable(p.tables[it.Table.Number], func(e *engine.Expr) { c.look(e, nil) })
-			}
+	for _, it := range p.items() {
+		switch {
+		case it.Cell != nil:
+			c.look(p.formulas.with(engine.OpLookup, it.Cell.Place), nil)
+			p.visitSearch(it.Cell.Place, func(e *engine.Expr) { c.look(e, nil) })
+		case it.Table != nil:
+			p.visitTable(p.tables[it.Table.Number], func(e *engine.Expr) { c.look(e, nil) })
 		}
 	}
 }
@@ -105,20 +101,16 @@ type given struct {
 
 // look looks for lookups in an expression.
 func (c *chooser) look(e *engine.Expr, at *given) {
-	if e == nil {
-		return
-	}
-	if e.Op == engine.OpLookup {
-		c.mark(e.Args[0], at, c.plan.columns[e.Column].table)
-	}
-	if e.Op == engine.OpCall && !c.seen[e] {
-		if at != nil { // in the body of a formula, which others call too
-			c.seen[e] = true
+	for e := range pieces(e) {
+		if e.Op == engine.OpLookup {
+			c.mark(e.Args[0], at, c.plan.columns[e.Column].table)
 		}
-		c.look(e.Formula.Body, &given{e.Args, at})
-	}
-	for _, a := range e.Args {
-		c.look(a, at)
+		if e.Op == engine.OpCall && !c.seen[e] {
+			if at != nil { // in the body of a formula, which others call too
+				c.seen[e] = true
+			}
+			c.look(e.Formula.Body, &given{e.Args, at})
+		}
 	}
 }
 

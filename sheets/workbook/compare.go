@@ -61,7 +61,7 @@ func same(e *engine.Expr, a, b term) term {
 	return madeBoolean(f, a, b)
 }
 
-// compared writes the comparison of two numbers in one scale, the one that stands in the formula last.
+// compared writes the comparison of two numbers in one scale, the one that is in the formula last.
 func compared(op engine.Op, a, b term) formula.Formula {
 	how := comparisons[op]
 	mark, away := how.mark, how.away

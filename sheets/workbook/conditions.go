@@ -51,7 +51,7 @@ func (tr *translator) andOr(e *engine.Expr, at *place) term {
 	case len(parts) == 1:
 		return parts[0].term
 	case knownTogether(parts):
-		return joinedTruth(e.Op, parts)
+		return joinedConditions(e.Op, parts)
 	}
 	return decided(e.Op, parts)
 }
@@ -91,8 +91,8 @@ func either(op engine.Op, c, f formula.Formula) formula.Formula {
 	return formula.Choose(c, formula.Boolean(true), f)
 }
 
-// joinedTruth writes conditions joined by an operator, where it does not matter which of them has no answer.
-func joinedTruth(op engine.Op, parts []part) term {
+// joinedConditions writes conditions joined by an operator, where it does not matter which of them has no answer.
+func joinedConditions(op engine.Op, parts []part) term {
 	if len(parts) == 1 {
 		return parts[0].term
 	}
@@ -110,7 +110,7 @@ func decided(op engine.Op, parts []part) term {
 	for i := range parts {
 		parts[i].term = guarded(parts[i].term)
 	}
-	t := joinedTruth(op, parts)
+	t := joinedConditions(op, parts)
 	for _, p := range slices.Backward(parts) { // programs differ in which of several errors AND and OR show
 		if p.mayFail {
 			t.formula = formula.If.Of(formula.IsErr.Of(p.formula), p.formula, t.formula)
@@ -153,7 +153,7 @@ func noneDecides(op engine.Op, parts []part) (list []formula.Formula, rows bool)
 }
 
 // knownWith reports whether condition b has an answer wherever a has: it is a comparison of values that a reads too,
-// or of numbers that stand in the formula.
+// or of numbers that are in the formula.
 func knownWith(a, b *engine.Expr) bool {
 	if _, compares := comparisons[b.Op]; !compares {
 		return false
@@ -230,7 +230,7 @@ func (tr *translator) given(e *engine.Expr, at *place, want *units.Scale) term {
 	if first.Op == engine.OpLookup && len(a.folds) > 0 { // an empty cell is no different there from a missing row
 		return tr.fail(errNoRow)
 	}
-	asked := a // as it stands in its cell
+	asked := a // as it is in its cell
 	if first.Op == engine.OpSlot && !e.Dim.IsPlain() && tr.plan.spots[first.Place].unknown() {
 		a = term{formula: noResult, free: true} // a plain number is none of what is meant
 	}

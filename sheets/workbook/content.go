@@ -54,7 +54,7 @@ func (s *spot) reading(address string) term {
 	return t
 }
 
-// checkHolds writes what the cell of a check says, behind which marks may be.
+// checkHolds writes what the cell of a check says, after which marks may be.
 func checkHolds(cell formula.Formula, marked bool) formula.Formula {
 	if marked {
 		cell = formula.Left.Of(cell, formula.Num(statesFrom))

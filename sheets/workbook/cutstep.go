@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"iter"
+	"slices"
 
 	"gusset/engine"
 	"gusset/sheets/report"
@@ -61,12 +62,8 @@ const mostBehind = 30
 // addBehind notes what is behind what a value reads, the nearest first.
 func (c *cutStep) addBehind(p *plan) {
 	for k := 0; k < len(c.reads); k++ { // which may grow
-		of := []*spot{p.spots[c.reads[k].place]}
-		if column := c.reads[k].column; column != nil {
-			of = column.entries
-		}
-		for _, s := range of {
-			if s == nil || s.kind == engine.Given {
+		for _, s := range spotsOf(p, c.reads[k]) {
+			if s.kind == engine.Given {
 				continue
 			}
 			p.reads(s, func(t thing) {
@@ -80,25 +77,20 @@ func (c *cutStep) addBehind(p *plan) {
 
 // toolOnly says what a formula has, or one that it calls, that a spreadsheet cannot work out; nil for nothing.
 func toolOnly(e *engine.Expr, looked map[*engine.Definition]bool) error {
-	switch {
-	case e == nil:
-		return nil
-	case e.Op == engine.OpStock:
-		return errToolOnly
-	case e.Op == engine.OpSpread:
-		return errSpread
-	case e.Op == engine.OpPoints && isOutline[e.Func]:
-		return errOutline
-	}
-	if d := e.Formula; d != nil && !looked[d] {
-		looked[d] = true
-		if why := toolOnly(d.Body, looked); why != nil {
-			return why
+	for e := range pieces(e) {
+		switch {
+		case e.Op == engine.OpStock:
+			return errToolOnly
+		case e.Op == engine.OpSpread:
+			return errSpread
+		case e.Op == engine.OpPoints && isOutline[e.Func]:
+			return errOutline
 		}
-	}
-	for _, a := range e.Args {
-		if why := toolOnly(a, looked); why != nil {
-			return why
+		if d := e.Formula; d != nil && !looked[d] {
+			looked[d] = true
+			if why := toolOnly(d.Body, looked); why != nil {
+				return why
+			}
 		}
 	}
 	return nil
@@ -114,22 +106,17 @@ func (c *cutStep) add(p *plan, s *spot, t thing) {
 	if t.column != nil && (t.column.index == 0 || len(t.column.entries) == 0) {
 		return
 	}
-	for _, known := range c.reads {
-		if known == t {
-			return
-		}
+	if !slices.Contains(c.reads, t) {
+		c.reads = append(c.reads, t)
 	}
-	c.reads = append(c.reads, t)
 }
 
 // exportedSpots are the values that the hidden worksheet has, in its order.
 func (p *plan) exportedSpots() iter.Seq[*spot] {
 	return func(yield func(*spot) bool) {
-		for _, pg := range p.pages {
-			for s := range p.spotsOn(pg) {
-				if (s.column == nil || s.column.index > 0) && !yield(s) {
-					return
-				}
+		for s := range p.everySpot() {
+			if (s.column == nil || s.column.index > 0) && !yield(s) {
+				return
 			}
 		}
 	}
@@ -139,13 +126,11 @@ func (p *plan) exportedSpots() iter.Seq[*spot] {
 func (c *cutStep) differs(p *plan) formula.Formula {
 	var sum formula.Formula = zero
 	for _, t := range c.reads {
-		first, n := p.spots[t.place], 1
-		if t.column != nil {
-			first, n = t.column.entries[0], len(t.column.entries)
-		}
-		if first == nil {
+		of := spotsOf(p, t)
+		if len(of) == 0 {
 			continue
 		}
+		first, n := of[0], len(of)
 		isNumber := !first.value.IsText && !first.value.IsBoolean
 		row := p.exportedRows[first]
 		is := formula.Range(fixedRange(first.page.sheet, first.row, first.col, first.row+n-1, first.col))
@@ -183,9 +168,9 @@ func cutStates(b *builder, g *grid) {
 }
 
 // sayStep has the text beside a value say that it is out of step, once it is.
-func sayStep(b *builder, pg *page, g *grid, row int, cut *cutStep) {
+func sayStep(pg *page, g *grid, row int, cut *cutStep) {
 	how := g.at(row, howColumn)
-	late := loudly(report.OutOfStep) + ": other values have changed since this was worked out, and " + cut.why.Error() +
+	late := outOfStep + ": other values have changed since this was worked out, and " + cut.why.Error() +
 		". Send the workbook back to be worked out. " + how.text
 	state := formula.Cell(fixed(exportedSheet, cut.row, stepColumn))
 	is := formula.Equals.Of(state, formula.Text(report.OutOfStep.String()))

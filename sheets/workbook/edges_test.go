@@ -177,7 +177,7 @@ page Edges
   o12 = count(filter(cut, .piece == "d" or .heavy > 4 [oz]))
   o13 = any(cut, .heavy > 4 [oz] and .piece == "d") ? 1 : 2
   o14 = ln(-one) > 1 and 1 / (one - 1) > 1 and one < 3 ? 1 : 2
-  o15 = blank ?? one + 1
+  o15 = blank ?? (one + 1)
   o16 = (blank ?? one) + 1
   r1 [in, 0.001] = round(1.005 [in] * one, 0.01 [in])
   r2 = round(100.4999999999995 * one)

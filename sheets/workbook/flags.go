@@ -12,7 +12,7 @@ import (
 )
 
 // Beside each value that is a guess, or may come to rest on one, a hidden column of its page says 1 while it does: so
-// the mark shows behind what really rests on a guess at the time, as in the sheet. Likewise beside what may use a
+// the mark shows after what really rests on a guess at the time, as in the sheet. Likewise beside what may use a
 // formula outside the range where it is to be trusted.
 
 // flagKind is what such a hidden column says of a value.
@@ -28,7 +28,7 @@ const (
 // flags are the hidden columns of a value, or of a column; 0: it can never be so.
 type flags [flagKinds]int
 
-// isMarked reports whether marks may be behind the word of a check.
+// isMarked reports whether marks may be after the word of a check.
 func (s *spot) isMarked() bool { return s.flags[onGuess] != 0 || s.flags[onOutside] != 0 }
 
 // flagAll makes room beside some values for what says whether they are so.
@@ -47,34 +47,18 @@ func flagAll(p *plan, kind flagKind, some map[*spot]bool) {
 	}
 }
 
-// findOutside finds what may use a formula outside the range where it is to be trusted, and the checks that may rest on
-// that, with all that is between.
+// findOutside finds what may use a formula outside the range where it is to be trusted, and what may rest on that.
 func findOutside(p *plan) {
 	calls := trusting(p)
 	may := map[*spot]bool{}
-	var from, checks []*spot
+	var from []*spot
 	for s := range p.everySpot() {
 		if calls(s) && !s.page.library {
 			may[s], from = true, append(from, s)
 		}
-		if s.kind == engine.Check {
-			checks = append(checks, s)
-		}
 	}
 	flagAll(p, isOutside, may)
-	between := map[*spot]bool{}
-	if len(from) > 0 {
-		rests := p.restingOnAny(from)
-		below := p.below(func(visit func(thing)) {
-			for _, c := range checks {
-				visit(thing{place: c.value.Place})
-			}
-		})
-		for s := range below {
-			between[s] = rests[s]
-		}
-	}
-	flagAll(p, onOutside, between)
+	flagAll(p, onOutside, p.restingOnAny(from))
 }
 
 // trusting returns what reports whether the formula of a value calls one that says where it is to be trusted.
@@ -82,23 +66,24 @@ func trusting(p *plan) func(*spot) bool {
 	known := map[*engine.Definition]bool{}
 	var calls func(e *engine.Expr) bool
 	calls = func(e *engine.Expr) bool {
-		found := false
-		if d := e.Formula; e.Op == engine.OpCall {
+		for e := range pieces(e) {
+			d := e.Formula
+			if e.Op != engine.OpCall {
+				continue
+			}
 			if _, looked := known[d]; !looked {
 				known[d] = len(d.Trusted) > 0
 				known[d] = known[d] || calls(d.Body)
 			}
-			found = known[d]
+			if known[d] {
+				return true
+			}
 		}
-		for _, a := range e.Args {
-			found = found || calls(a)
-		}
-		return found
+		return false
 	}
 	return func(s *spot) bool {
-		e := p.formulas.with(engine.OpCall, s.value.Place)
-		found := e != nil && calls(e)
-		p.visitSearch(s.value.Place, func(e *engine.Expr) { found = found || e != nil && calls(e) })
+		found := calls(p.formulas.with(engine.OpCall, s.value.Place))
+		p.visitSearch(s.value.Place, func(e *engine.Expr) { found = found || calls(e) })
 		return found
 	}
 }
@@ -131,12 +116,12 @@ type marked struct {
 	guess, outside int // 0: never
 }
 
-// markedFormat returns the number format of a value that has marks behind it.
+// markedFormat returns the number format of a value that has marks after it.
 func (m marked) markedFormat(marks report.Marks) string {
-	return withUnitBehind(m.format, marks.After(m.unit))
+	return withUnit(m.format, marks.After(m.unit))
 }
 
-// markedLook tells how a value looks when marks are behind it.
+// markedLook tells how a value looks when marks are after it.
 func markedLook(s *spot) marked {
 	m := marked{format: "@"}
 	if s.value.IsNumber() {
@@ -151,7 +136,7 @@ func markedLook(s *spot) marked {
 		}
 		return s.flags[kind] - s.col
 	}
-	m.guess, m.outside = away(onGuess), away(isOutside)
+	m.guess, m.outside = away(onGuess), away(onOutside)
 	return m
 }
 
@@ -168,7 +153,7 @@ func (b *builder) flagged(s *spot, kind flagKind) content {
 	return c.live(b.plan, "the mark "+report.OutsideMark+" of "+s.called)(b.plan.flagFormula(s, kind))
 }
 
-// flags writes, for all values of a page, what makes them less sure, and shows the marks behind them.
+// flags writes, for all values of a page, what makes them less sure, and shows the marks after them.
 func (b *builder) flags(pg *page, g *grid) {
 	alike := map[marked][]*spot{}
 	var looks []marked
@@ -197,7 +182,7 @@ func (b *builder) flags(pg *page, g *grid) {
 	}
 }
 
-// showMarks shows the marks behind values that look alike, of which one is in that row and column.
+// showMarks shows the marks after values that look alike, of which one is in that row and column.
 func (b *builder) showMarks(sheet string, row, col int, where string, l marked) {
 	for _, marks := range []report.Marks{{Guess: true, Outside: true}, {Guess: true}, {Outside: true}} {
 		if marks.Guess && l.guess == 0 || marks.Outside && l.outside == 0 {
@@ -215,7 +200,7 @@ func (b *builder) showMarks(sheet string, row, col int, where string, l marked) 
 	}
 }
 
-// marksAfter writes the word of a check with the marks that are behind it.
+// marksAfter writes the word of a check with the marks that are after it.
 func (s *spot) marksAfter(word formula.Formula) formula.Formula {
 	for _, m := range []struct {
 		kind flagKind
@@ -254,26 +239,20 @@ func (mk *marker) searchedOn(s *spot) []mark {
 	on := p.restingOnAny([]*spot{s})
 	var marks []mark
 	seen := map[thing]bool{}
-	add := func(o *spot) {
-		if o != nil && !on[o] {
-			marks = mk.addSpot(marks, o)
-		}
-	}
 	for o := range p.below(func(visit func(thing)) { visit(thing{place: s.value.Place}) }) {
 		if !on[o] {
 			continue
 		}
 		p.reads(o, func(t thing) {
-			switch {
-			case seen[t]:
-			case t.column == nil:
-				add(p.spots[t.place])
-			default:
-				for _, e := range t.column.entries {
-					add(e)
-				}
+			if seen[t] {
+				return
 			}
 			seen[t] = true
+			for _, s := range spotsOf(p, t) {
+				if !on[s] {
+					marks = mk.addSpot(marks, s)
+				}
+			}
 		})
 	}
 	return marks

@@ -10,7 +10,7 @@ import (
 
 // rowsOf is what a fold goes through.
 type rowsOf struct {
-	table *tableSpot // nil for a list that stands in the formula
+	table *tableSpot // nil for a list that is in the formula
 	count int
 	keeps []kept
 }

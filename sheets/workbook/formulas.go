@@ -1,6 +1,10 @@
 package workbook
 
-import "gusset/engine"
+import (
+	"iter"
+
+	"gusset/engine"
+)
 
 // formulas are those of a model. They are expanded when somebody asks for one, and not kept: of a sheet of long sums
 // they would take more memory than all else.
@@ -21,11 +25,25 @@ func newFormulaSource(m *engine.Model) formulaSource {
 // opSet is what kinds of pieces a formula has.
 type opSet uint64
 
-func (s *opSet) add(e *engine.Expr) {
-	*s |= 1 << e.Op
-	for _, a := range e.Args {
-		s.add(a)
+// pieces gives an expression and all that it is made of, from the outside in; those of the formulas that it calls are
+// not among them. Nil has none.
+func pieces(e *engine.Expr) iter.Seq[*engine.Expr] {
+	return func(yield func(*engine.Expr) bool) { visitPieces(e, yield) }
+}
+
+func visitPieces(e *engine.Expr, yield func(*engine.Expr) bool) bool {
+	if e == nil {
+		return true
 	}
+	if !yield(e) {
+		return false
+	}
+	for _, a := range e.Args {
+		if !visitPieces(a, yield) {
+			return false
+		}
+	}
+	return true
 }
 
 // at returns the formula of a place, or nil if it has none.
@@ -35,7 +53,9 @@ func (f *formulaSource) at(place engine.Place) *engine.Expr {
 		f.last, f.lastExpr = place, f.expand(place)
 		if _, known := f.parts[place]; !known && f.lastExpr != nil {
 			var s opSet
-			s.add(f.lastExpr)
+			for e := range pieces(f.lastExpr) {
+				s |= 1 << e.Op
+			}
 			f.parts[place] = s
 		}
 	}

@@ -65,13 +65,10 @@ func (pg *page) lies() bool {
 
 // furnish sets what belongs to a worksheet as a whole.
 func (b *builder) furnish(pg *page) {
-	for col := 1; col < len(pg.widths); col++ {
-		b.note(b.file.SetColWidth(pg.sheet, xlsx.ColumnLetters(col), xlsx.ColumnLetters(col), pg.widths[col]))
-	}
+	widen(b, pg.sheet, pg.widths[1:])
 	drawOutlines(b, pg)
 	if pg.hiddenTo > 0 {
-		hidden := xlsx.ColumnLetters(pg.hiddenFrom) + ":" + xlsx.ColumnLetters(pg.hiddenTo)
-		b.note(b.file.SetColVisible(pg.sheet, hidden, false))
+		hide(b, pg.sheet, pg.hiddenFrom, pg.hiddenTo)
 	}
 	b.note(b.file.SetPanes(pg.sheet, &excelize.Panes{
 		Freeze: true, XSplit: 1, YSplit: headingRow,
@@ -88,6 +85,18 @@ func (b *builder) furnish(pg *page) {
 		b.note(b.file.SetDefinedName(&excelize.DefinedName{Name: "_xlnm." + area[0], Scope: pg.sheet, RefersTo: area[1]}))
 	}
 	b.protect(pg.sheet)
+}
+
+// widen makes the columns of a worksheet, from the first on, so wide.
+func widen(b *builder, sheet string, widths []float64) {
+	for i, w := range widths {
+		b.note(b.file.SetColWidth(sheet, xlsx.ColumnLetters(i+1), xlsx.ColumnLetters(i+1), w))
+	}
+}
+
+// hide hides some columns of a worksheet.
+func hide(b *builder, sheet string, from, to int) {
+	b.note(b.file.SetColVisible(sheet, xlsx.ColumnLetters(from)+":"+xlsx.ColumnLetters(to), false))
 }
 
 // tintStates tints holds, fails, waits and what has no value yet.

@@ -6,12 +6,11 @@ import (
 
 	"gusset/sheets/report"
 	"gusset/sheets/workbook/formula"
-	"gusset/sheets/workbook/xlsx"
 )
 
 // A guess keeps its mark until another value is typed over it, or its mark is cleared on the page of guesses.
 
-// guessMark is shown behind a value that is a guess, or rests on one.
+// guessMark is shown after a value that is a guess, or rests on one.
 const guessMark = report.GuessMark
 
 // The page of guesses.
@@ -81,7 +80,7 @@ func (b *builder) guessPage() {
 		l := valueLook(s)
 		l.tint, l.box, l.open = "", false, false
 		if u := unitName(s.value); u != "" && s.column != nil { // which its table says in the heading
-			l.format = withUnitBehind(plainFormat(s), u)
+			l.format = withUnit(plainFormat(s), u)
 		}
 		v.style = b.style(l)
 		g.set(row, guessValues, v)
@@ -95,10 +94,8 @@ func (b *builder) guessPage() {
 		g.heights[row] = max(float64(linesOf(note, 58))*noteLine+3, float64(linesOf(s.called, 28))*lineHeight)
 		g.set(row, guessFlags, content{style: b.style(look{})}.working(s.flagArea(onGuess).formula()))
 	}
-	for i, w := range []float64{30, 16, 8, 26, 50} {
-		b.note(b.file.SetColWidth(guessSheet, xlsx.ColumnLetters(i+1), xlsx.ColumnLetters(i+1), w))
-	}
-	b.note(b.file.SetColVisible(guessSheet, xlsx.ColumnLetters(guessFlags), false))
+	widen(b, guessSheet, []float64{30, 16, 8, 26, 50})
+	hide(b, guessSheet, guessFlags, guessFlags)
 	b.print(guessSheet, false)
 	b.protect(guessSheet)
 }

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"fmt"
 	"math"
 
 	"gusset/engine"
@@ -10,7 +11,7 @@ import (
 // fraction that a program takes for a date is a number above 40 000 (days since 1900), a decimal comma in the wrong
 // place a thousand times too much.
 const (
-	furthest  = 100    // times what stands there now
+	furthest  = 100    // times what is there now
 	firstDate = 36_000 // the first days of 1998, as a number
 )
 
@@ -26,8 +27,17 @@ func bounds(v engine.Value) (lo, hi float64) {
 	return -most, most
 }
 
+// tooFar says that a number is far from what is expected in the place of a value; nothing where it is not.
+func tooFar(was engine.Value, x float64, shown string) string {
+	lo, hi := bounds(was)
+	if x >= lo && x <= hi {
+		return ""
+	}
+	return fmt.Sprintf("is %s now, far from what is expected (%s to %s)", shown, plainNumber(lo), plainNumber(hi))
+}
+
 // leastPercent is how far from 0 a value in % has to be so that it was not typed with the sign, of which programs
-// make a hundredth: well below what stands there now.
+// make a hundredth: well below what is there now.
 func leastPercent(v engine.Value) float64 { return max(1, math.Abs(v.Number)/25) }
 
 // inHundredths reports whether a value is counted in % and is well above 1: one that is typed with the sign is then

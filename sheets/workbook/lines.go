@@ -11,6 +11,7 @@ import (
 	"unicode"
 
 	"gusset/engine"
+	"gusset/sheets/report"
 	"gusset/sheets/text"
 )
 
@@ -194,13 +195,10 @@ func (b *lineReader) target(l oneLine) {
 
 // quantity shows a value with its unit, a text in quotes.
 func quantity(v engine.Value) string {
-	switch {
-	case v.Status != engine.OK:
+	if v.Status != engine.OK {
 		return "nothing"
-	case v.IsText:
-		return text.Quote(v.Text)
 	}
-	return v.Quantity()
+	return report.QuantityOf(v)
 }
 
 // compare tells which lines change something.
@@ -225,10 +223,8 @@ func (b *lineReader) compare() {
 		case told && !alikeGiven(before, w.was):
 			b.remain(w.name, "has been changed on both sides since: it was %s, is %s in the sheet and %s in the lines",
 				w.oneLine.was, quantity(w.was), quantity(is))
-		case tooFar(w.was, is):
-			lo, hi := bounds(w.was)
-			b.remain(w.name, "is %s now, far from what is expected (%s to %s)", quantity(is), plainNumber(lo),
-				plainNumber(hi))
+		case is.IsNumber() && is.Status == engine.OK && tooFar(w.was, is.Number, quantity(is)) != "":
+			b.remain(w.name, "%s", tooFar(w.was, is.Number, quantity(is)))
 		default:
 			c := Change{Name: w.name, Was: quantity(w.was), Now: quantity(is), Value: w.target.Value,
 				entry: entryOf(w.target)}
@@ -252,12 +248,6 @@ func (b *lineReader) compare() {
 
 // isOfUnit reports whether a character is not that of a plain number.
 func isOfUnit(r rune) bool { return unicode.IsLetter(r) || strings.ContainsRune("%±?", r) }
-
-// tooFar reports whether a number is far from what is expected in the place of another.
-func tooFar(was, is engine.Value) bool {
-	lo, hi := bounds(was)
-	return is.IsNumber() && is.Status == engine.OK && (is.Number < lo || is.Number > hi)
-}
 
 // settle returns what values come to that are typed for the lines, and why some cannot be given together with the
 // others. What cannot be typed at all is left out.

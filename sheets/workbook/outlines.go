@@ -1,7 +1,7 @@
 package workbook
 
 import (
-	"math"
+	"iter"
 
 	"github.com/xuri/excelize/v2"
 
@@ -9,16 +9,16 @@ import (
 	"gusset/sheets/report"
 )
 
-// visitOutlines visits the outlines that are drawn. Their last side needs two rows.
-func visitOutlines(p *plan, visit func(ch *engine.Chart, panel report.Panel)) {
-	for _, pg := range p.pages {
-		for _, it := range pg.items {
+// outlinesDrawn gives the outlines that are drawn, each with its panel. Their last side needs two rows.
+func outlinesDrawn(p *plan) iter.Seq2[*engine.Chart, report.Panel] {
+	return func(yield func(*engine.Chart, report.Panel) bool) {
+		for _, it := range p.items() {
 			if it.Chart == nil || !it.Chart.Outline {
 				continue
 			}
 			for _, panel := range p.drawn(it.Chart).Panels {
-				if len(panel.Xs) > 1 {
-					visit(it.Chart, panel)
+				if len(panel.Xs) > 1 && !yield(it.Chart, panel) {
+					return
 				}
 			}
 		}
@@ -28,35 +28,24 @@ func visitOutlines(p *plan, visit func(ch *engine.Chart, panel report.Panel)) {
 // findClosing makes room for the last side of each outline, from its last point to the first: a picture draws a column
 // from its first row to its last.
 func findClosing(p *plan) {
-	visitOutlines(p, func(ch *engine.Chart, _ report.Panel) {
+	for ch := range outlinesDrawn(p) {
 		t := p.charted(ch)
 		p.closing[ch] = t.page.room(&t.hidden, 2)
-	})
+	}
 }
 
 // closeOutlines writes the last side of each outline, in hidden columns.
 func closeOutlines(b *builder) {
-	plain := b.style(look{})
-	visitOutlines(b.plan, func(ch *engine.Chart, panel report.Panel) {
-		for k, column := range ch.Columns {
-			c, unit := b.plan.columns[column.Number], panel.XUnit
-			for i, row := range []int{0, len(panel.Xs) - 1} {
-				entry := c.entries[row]
-				v := content{kind: aNumber, style: plain}
-				if k == 0 {
-					v.number = panel.Xs[row]
-				} else {
-					v.number = panel.Series[0].Ys[row]
-				}
-				if math.IsNaN(v.number) {
-					v = known(engine.Value{Status: engine.Waits})
-				}
-				own := &engine.Expr{Op: engine.OpOwn, Column: column.Number, Dim: c.Unit.Dim()}
-				v = v.live(b.plan, entry.called+" in its picture")(b.plan.formula(own, row, unit))
+	for ch, panel := range outlinesDrawn(b.plan) {
+		s := panel.Series[0]
+		for k, points := range [][]float64{panel.Xs, s.Ys} {
+			c := b.plan.columns[ch.Columns[k*s.Column].Number]
+			for i, row := range []int{0, len(points) - 1} {
+				v := entryDrawn(b, c, row, points[row], panel.XUnit)
 				b.grids[c.table.page.sheet].set(c.table.top+i, b.plan.closing[ch]+k, v)
 			}
 		}
-	})
+	}
 }
 
 // drawOutlines draws the outlines of a page, once its columns are as wide as they will be: a picture goes from cell to

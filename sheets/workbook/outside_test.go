@@ -115,7 +115,7 @@ func TestOfficeMarksWhatIsOutsideARange(t *testing.T) {
 		for row := 1; row < 200; row++ {
 			counts[start[xlsx.Address(row, 2)].Text] = start[xlsx.Address(row, 3)].Number
 		}
-		assert.Equal(t, values, counts["how many are marked"], what)
+		assert.Equal(t, values, counts["how many use one so"], what)
 		assert.Equal(t, hold, counts["of them marked !"], what)
 	}
 	assert.Greater(t, outside, 40)
@@ -144,7 +144,7 @@ func TestStartTellsWhatIsOutsideARange(t *testing.T) {
 		"wide [mm] = d(l / 4)\nthin [mm] = d(l / 10)\ncheck ok = wide < 200 [mm]\n")
 	at := section(rows)
 	require.Positive(t, at)
-	assert.Equal(t, []string{"", "how many are marked", "1"}, rows[at+2])
+	assert.Equal(t, []string{"", "how many use one so", "1"}, rows[at+2])
 	assert.Equal(t, []string{"", "wide", "d: thin ones only"}, rows[at+4])
 	assert.Empty(t, rows[at+5], "and no other")
 	assert.Positive(t, section(rowsOf("l [mm] : 9\nformula d(x [mm]) [mm] = 2 * x\n  trust x < 20 [mm]\n"+

@@ -44,7 +44,7 @@ func (r *returning) outside(k *keyColumn, name, where string) {
 		"add it to the table in the sheet", where, k.table)
 }
 
-// at returns what stands in the column of the names, so many lines below the first.
+// at returns what is in the column of the names, so many lines below the first.
 func (k *keyColumn) at(line int) string {
 	if k.area.Row+line < 1 {
 		return ""

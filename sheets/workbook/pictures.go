@@ -1,7 +1,7 @@
 package workbook
 
 import (
-	"math"
+	"iter"
 
 	"github.com/xuri/excelize/v2"
 
@@ -33,12 +33,13 @@ const (
 	wholeMark = rangeZero + 2
 )
 
-// markedIn visits the marks that the pictures of a plan draw, with the table of each.
-func markedIn(p *plan, visit func(ch *engine.Chart, t *tableSpot)) {
-	for _, pg := range p.pages {
-		for _, it := range pg.items {
-			if it.Chart != nil && it.Chart.Picture && len(p.drawn(it.Chart).Panels) > 0 {
-				visit(it.Chart, p.charted(it.Chart))
+// picturesDrawn gives the pictures of weights along a line that are drawn, each with its table.
+func picturesDrawn(p *plan) iter.Seq2[*engine.Chart, *tableSpot] {
+	return func(yield func(*engine.Chart, *tableSpot) bool) {
+		for _, it := range p.items() {
+			if it.Chart != nil && it.Chart.Picture && len(p.drawn(it.Chart).Panels) > 0 &&
+				!yield(it.Chart, p.charted(it.Chart)) {
+				return
 			}
 		}
 	}
@@ -46,7 +47,7 @@ func markedIn(p *plan, visit func(ch *engine.Chart, t *tableSpot)) {
 
 // findMarked makes room for the marks of pictures.
 func findMarked(p *plan) {
-	markedIn(p, func(ch *engine.Chart, t *tableSpot) {
+	for ch, t := range picturesDrawn(p) {
 		for _, m := range ch.Marks {
 			if m.Value.Place < 0 {
 				continue // it could not be read
@@ -58,7 +59,7 @@ func findMarked(p *plan) {
 			c.at = t.page.room(&t.hidden, c.count)
 			p.marked[ch] = append(p.marked[ch], c)
 		}
-	})
+	}
 }
 
 // markExpr is what the station of a mark is read by.
@@ -69,16 +70,10 @@ func markExpr(m engine.Mark) *engine.Expr {
 // writeMarks writes the marks of pictures, in hidden columns.
 func writeMarks(b *builder) {
 	plain := b.style(look{})
-	markedIn(b.plan, func(ch *engine.Chart, t *tableSpot) {
+	for ch, t := range picturesDrawn(b.plan) {
 		unit, g := report.Counting(ch.Columns[0].Unit), b.grids[t.page.sheet]
 		station := func(col int, e *engine.Expr, v engine.Value, called string) {
-			c := content{kind: aNumber, style: plain, number: v.Number}
-			if v.Status != engine.OK {
-				c = known(engine.Value{Status: engine.Waits})
-			} else if !v.Unit.Equal(unit) {
-				c.number = unit.FromSI(v.SI())
-			}
-			g.set(t.top, col, c.live(b.plan, called+" in its picture")(b.plan.formula(e, 0, unit)))
+			g.set(t.top, col, pictured(b, called, e, 0, report.InUnit(v, unit), unit))
 		}
 		for _, m := range b.plan.marked[ch] {
 			g.write(t.top, m.at+markName, inWords(m.mark.Name), plain)
@@ -95,7 +90,7 @@ func writeMarks(b *builder) {
 				g.set(t.top, m.at+rangeZero+k, content{kind: aNumber, style: plain})
 			}
 		}
-	})
+	}
 }
 
 // makePicture makes a chart that of weights along a line.
@@ -129,15 +124,7 @@ func makePicture(b *builder, ch *engine.Chart, chart *excelize.Chart) {
 
 // weightsFrom lets the axis of the weights begin at the line where no weight is below it.
 func weightsFrom(panel report.Panel) *float64 {
-	least := math.Inf(1)
-	for _, s := range panel.Series {
-		for _, y := range s.Ys {
-			if !math.IsNaN(y) {
-				least = min(least, y)
-			}
-		}
-	}
-	if least < 0 {
+	if least, _ := endsOf(panel); least < 0 {
 		return nil
 	}
 	return new(float64)

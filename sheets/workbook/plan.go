@@ -10,7 +10,7 @@ import (
 	"gusset/sheets/workbook/xlsx"
 )
 
-// plan is where everything stands in a workbook, and what it is called there.
+// plan is where everything is in a workbook, and what it is called there.
 type plan struct {
 	model *engine.Model
 	work  int // pieces of formulas that have been written
@@ -55,7 +55,7 @@ type page struct {
 	sheet   string // the worksheet's name
 	title   string
 	from    string // the used sheet, or the library, that it belongs to
-	alias   string // what stands in front of its names: "rack."
+	alias   string // what is in front of its names: "rack."
 	library bool
 	items   []engine.Item
 	wanted  bool
@@ -185,10 +185,8 @@ func newPlan(m *engine.Model) (*plan, error) {
 	sheets.sheetName(guessSheet)
 	sheets.sheetName(exportedSheet)
 	p.collect()
-	for _, pg := range p.pages {
-		for _, it := range pg.items {
-			p.note(pg, it)
-		}
+	for pg, it := range p.items() {
+		p.note(pg, it)
 	}
 	if err := beyondWorkbook(p); err != nil {
 		return nil, err

@@ -35,7 +35,7 @@ func (p *plan) reach() *wanted {
 	return w
 }
 
-// page notes all that stands on a page. Of the library only what is read is wanted.
+// page notes all that is on a page. Of the library only what is read is wanted.
 func (w *wanted) page(pg *page) {
 	if w.pages[pg] || pg.library {
 		return
@@ -59,7 +59,7 @@ func (w *wanted) page(pg *page) {
 	}
 }
 
-// table notes a table, and the page that it stands on.
+// table notes a table, and the page that it is on.
 func (w *wanted) table(t *tableSpot) {
 	if w.tables[t.Number] {
 		return
@@ -71,26 +71,22 @@ func (w *wanted) table(t *tableSpot) {
 
 // expr notes what an expression reads.
 func (w *wanted) expr(e *engine.Expr) {
-	if e == nil {
-		return
-	}
-	switch e.Op {
-	case engine.OpSlot:
-		w.spot(w.plan.spots[e.Place])
-	case engine.OpOwn, engine.OpEntry, engine.OpColumn, engine.OpLookup:
-		if e.Column >= 0 {
-			t := w.plan.columns[e.Column].table
-			w.folded[t.Number] = w.folded[t.Number] || e.Op == engine.OpColumn
-			w.table(t)
+	for e := range pieces(e) {
+		switch e.Op {
+		case engine.OpSlot:
+			w.spot(w.plan.spots[e.Place])
+		case engine.OpOwn, engine.OpEntry, engine.OpColumn, engine.OpLookup:
+			if e.Column >= 0 {
+				t := w.plan.columns[e.Column].table
+				w.folded[t.Number] = w.folded[t.Number] || e.Op == engine.OpColumn
+				w.table(t)
+			}
+		case engine.OpRows:
+			w.folded[e.Table] = true
+			w.table(w.plan.tables[e.Table])
+		case engine.OpCall:
+			w.definition(e.Formula)
 		}
-	case engine.OpRows:
-		w.folded[e.Table] = true
-		w.table(w.plan.tables[e.Table])
-	case engine.OpCall:
-		w.definition(e.Formula)
-	}
-	for _, a := range e.Args {
-		w.expr(a)
 	}
 }
 
@@ -181,7 +177,7 @@ const (
 	howColumn    = 8
 	sourceColumn = 12
 	lastColumn   = 15
-	headingRow   = 3 // of a page; what stands below it scrolls
+	headingRow   = 3 // of a page; what is below it scrolls
 	chartRows    = 18
 )
 

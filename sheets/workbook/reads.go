@@ -12,34 +12,41 @@ type thing struct {
 	column *columnSpot // nil for a single value
 }
 
-// reads visits what a spot's formula reads, or what an adjusted cell is searched with, as often as it stands there.
+// reads visits what a spot's formula reads, or what an adjusted cell is searched with, as often as it is there.
 func (p *plan) reads(s *spot, visit func(thing)) {
 	p.visitSearch(s.value.Place, func(e *engine.Expr) { p.readsOf(e, nil, visit) })
 	p.readsOf(p.expr(s), s, visit)
 }
 
-// readsOf visits what an expression reads that stands beside the spot at.
+// readsOf visits what an expression reads that is beside the spot at.
 func (p *plan) readsOf(e *engine.Expr, at *spot, visit func(thing)) {
-	if e == nil {
-		return
-	}
-	switch e.Op {
-	case engine.OpSlot, engine.OpSpread:
-		visit(thing{place: e.Place})
-	case engine.OpOwn:
-		visit(thing{place: p.columns[e.Column].entries[at.rowInTable()].value.Place})
-	case engine.OpEntry, engine.OpColumn, engine.OpLookup:
-		if e.Column >= 0 {
-			visit(thing{column: p.columns[e.Column]})
+	for e := range pieces(e) {
+		switch e.Op {
+		case engine.OpSlot, engine.OpSpread:
+			visit(thing{place: e.Place})
+		case engine.OpOwn:
+			visit(thing{place: p.columns[e.Column].entries[at.rowInTable()].value.Place})
+		case engine.OpEntry, engine.OpColumn, engine.OpLookup:
+			if e.Column >= 0 {
+				visit(thing{column: p.columns[e.Column]})
+			}
+		case engine.OpCall:
+			for _, t := range p.bodyReads(e.Formula) {
+				visit(t)
+			}
 		}
-	case engine.OpCall:
-		for _, t := range p.bodyReads(e.Formula) {
-			visit(t)
-		}
 	}
-	for _, a := range e.Args {
-		p.readsOf(a, at, visit)
+}
+
+// spotsOf returns the values that a thing is.
+func spotsOf(p *plan, t thing) []*spot {
+	if t.column != nil {
+		return t.column.entries
 	}
+	if s := p.spots[t.place]; s != nil {
+		return []*spot{s}
+	}
+	return nil
 }
 
 // bodyReads returns what a formula of the builder's own reads beside what it is given.
@@ -109,6 +116,19 @@ func (p *plan) spotsOn(pg *page) iter.Seq[*spot] {
 	}
 }
 
+// items gives what is on all pages, with its page.
+func (p *plan) items() iter.Seq2[*page, engine.Item] {
+	return func(yield func(*page, engine.Item) bool) {
+		for _, pg := range p.pages {
+			for _, it := range pg.items {
+				if !yield(pg, it) {
+					return
+				}
+			}
+		}
+	}
+}
+
 // everySpot is the values of all pages.
 func (p *plan) everySpot() iter.Seq[*spot] {
 	return func(yield func(*spot) bool) {
@@ -146,17 +166,14 @@ func findAsked(p *plan) {
 	looked := map[*engine.Expr]bool{}
 	var look func(e *engine.Expr, at *spot, visit func(thing))
 	look = func(e *engine.Expr, at *spot, visit func(thing)) {
-		switch {
-		case e == nil:
-			return
-		case e.Op == engine.OpGiven:
-			p.readsOf(e.Args[0], at, visit)
-		case e.Op == engine.OpCall && !looked[e.Formula.Body]:
-			looked[e.Formula.Body] = true
-			look(e.Formula.Body, nil, visit)
-		}
-		for _, a := range e.Args {
-			look(a, at, visit)
+		for e := range pieces(e) {
+			switch {
+			case e.Op == engine.OpGiven:
+				p.readsOf(e.Args[0], at, visit)
+			case e.Op == engine.OpCall && !looked[e.Formula.Body]:
+				looked[e.Formula.Body] = true
+				look(e.Formula.Body, nil, visit)
+			}
 		}
 	}
 	asked := p.below(func(visit func(thing)) {
@@ -174,12 +191,8 @@ func (p *plan) below(some func(visit func(thing))) map[*spot]bool {
 	seen := map[*spot]bool{}
 	var work []*spot
 	visit := func(t thing) {
-		spots := []*spot{p.spots[t.place]}
-		if t.column != nil {
-			spots = t.column.entries
-		}
-		for _, s := range spots {
-			if s != nil && s.kind != engine.Given && !seen[s] {
+		for _, s := range spotsOf(p, t) {
+			if s.kind != engine.Given && !seen[s] {
 				seen[s] = true
 				work = append(work, s)
 			}

@@ -120,7 +120,7 @@ func (r *returning) readMarks() {
 	}
 }
 
-// shownMark returns what stands in the place of a mark; nothing if it has been cleared.
+// shownMark returns what is in the place of a mark; nothing if it has been cleared.
 func shownMark(c xlsx.Cell) string {
 	if empties(c) {
 		return ""
@@ -142,12 +142,18 @@ func (r *returning) measured(l exportedLine, s *spot, now xlsx.Cell) {
 			shownCell(l.value), shownCell(now),
 		)
 	default:
-		c := Change{Name: s.called, Was: r.was(s) + " " + guessMark, Now: r.was(s), Value: given.Confirmed()}
-		if s.column != nil {
-			c.entry = [3]string{s.column.table.Name, s.rowName, s.column.Name}
-		}
-		r.Measured = append(r.Measured, c)
+		is := quantity(s.value)
+		r.Measured = append(r.Measured, Change{Name: s.called, Was: is + " " + guessMark, Now: is, Value: given.Confirmed(),
+			entry: s.entry()})
 	}
+}
+
+// entry returns the table, row and column of a value; of a cell they are empty.
+func (s *spot) entry() [3]string {
+	if s.column == nil {
+		return [3]string{}
+	}
+	return [3]string{s.column.table.Name, s.rowName, s.column.Name}
 }
 
 // sheetNamed returns a worksheet by its name.
@@ -231,36 +237,25 @@ func (r *returning) line(l exportedLine) {
 		return
 	}
 	cell := at.Sheet.Cell(at.Row, at.Col)
-	s := r.spots[l.called]
-	switch {
-	case l.kind == "input" && s == nil:
-		if !unchanged(l.value, cell) {
-			r.remain(l.called, "%s", map[bool]string{
-				true: "is not in this sheet", false: "is not in the sheet any more",
-			}[r.Other])
-		}
-	case l.kind == "input" && !s.input:
-		if !unchanged(l.value, cell) {
-			r.remain(l.called, "is worked out in the sheet now, so it cannot be given")
-		}
-	case l.kind == "input" && l.unit != unitName(s.value):
-		if !unchanged(l.value, cell) {
-			r.remain(
-				l.called, "is %s %s in the workbook, but the sheet counts it in %s now: set it there",
-				shownCell(cell), inBrackets(l.unit), inBrackets(unitName(s.value)),
-			)
-		}
-	case l.kind == "input":
+	s, isInput := r.spots[l.called], l.kind == "input"
+	switch touched := !unchanged(l.value, cell); {
+	case isInput && s != nil && s.input && l.unit == unitName(s.value):
 		r.input(l, s, cell, placeName(at))
-	case l.kind == "constant" || l.kind == "adjusted":
-		if !cell.Formula && !unchanged(l.value, cell) {
-			r.remain(
-				l.called, "was %s and is %s in the workbook, but it is not given: it stays as it is",
-				shownCell(l.value), shownCell(cell),
-			)
-		}
-	case !cell.Formula:
+	case l.kind == "worked" && !cell.Formula:
 		r.remain(l.called, "should be worked out, but %s has been typed over its formula", shownCell(cell))
+	case l.kind == "worked" || !touched:
+	case isInput && s == nil && r.Other:
+		r.remain(l.called, "is not in this sheet")
+	case isInput && s == nil:
+		r.remain(l.called, "is not in the sheet any more")
+	case isInput && !s.input:
+		r.remain(l.called, "is worked out in the sheet now, so it cannot be given")
+	case isInput:
+		r.remain(l.called, "is %s %s in the workbook, but the sheet counts it in %s now: set it there", shownCell(cell),
+			inBrackets(l.unit), inBrackets(unitName(s.value)))
+	case !cell.Formula: // constant or adjusted
+		r.remain(l.called, "was %s and is %s in the workbook, but it is not given: it stays as it is", shownCell(l.value),
+			shownCell(cell))
 	}
 }
 

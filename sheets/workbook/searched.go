@@ -68,7 +68,7 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	tolerance, _ := strconv.ParseFloat(strconv.FormatFloat(far, 'g', 2, 64), 64)
 	format := decimals(2 - magnitude(tolerance))
 	if name := unitName(engine.Value{Unit: u}); name != "" {
-		format = withUnitBehind(format, name)
+		format = withUnit(format, name)
 	}
 	v := content{kind: aNumber, style: b.style(look{format: format, faint: true})}.working(f)
 	state := content{kind: aText, text: report.InStep.String(), style: b.style(look{bold: true})}
@@ -83,18 +83,17 @@ func (b *builder) offBy(pg *page, g *grid, s *spot, c *engine.Cell) {
 	g.write(row, unitColumn, inFull(engine.Value{Unit: u}), b.style(small))
 	// What is not filled in is #N/A. Another error comes of the value itself: nothing can be worked out with it any
 	// more.
-	outOfStep := formula.Quote(loudly(report.OutOfStep))
-	failed := outOfStep
+	failed := formula.Quote(outOfStep)
 	if s.crossing != nil { // which is worked out again: there is no value for it
 		failed = formula.Quote(report.NoResult.String())
 	}
 	state.formula = fmt.Sprintf("IF(ISNA(%s),%s,IF(ISERROR(%s),%s,IF(ABS(%s)<=%s,%s,%s)))",
 		s.offBy, formula.Quote(report.Waits.String()), s.offBy, failed,
-		s.offBy, formula.Numeral(tolerance), formula.Quote(report.InStep.String()), outOfStep)
+		s.offBy, formula.Numeral(tolerance), formula.Quote(report.InStep.String()), formula.Quote(outOfStep))
 	g.set(row, noteColumn, state)
 	g.merge(row, noteColumn, noteColumn+noteSpan-1)
 	howLook := b.style(look{size: noteSize, wrap: true, faint: true})
-	how := content{kind: aText, style: howLook, text: loudly(report.OutOfStep) +
+	how := content{kind: aText, style: howLook, text: outOfStep +
 		" means that other values have changed since " + s.name + " was adjusted. " +
 		"A spreadsheet does not search by itself: let your program look for the value (often called goal seek), " +
 		"setting " + s.offBy + " to 0 by changing " + s.name + "; or try values by hand; " +
@@ -139,7 +138,7 @@ func (c *crossing) reached(s *spot, tolerance float64) formula.Formula {
 		left := c.cell(s.row, 4+k)
 		f := joined(formula.Text("at "), own(x), formula.Text(", "+atMost(c.search.LeftText, mostOfSide)+" is "),
 			said(left, c.search.Unit, c.search.Step))
-		if c.search.Right.Op == engine.OpConst { // it stands in the line above
+		if c.search.Right.Op == engine.OpConst { // it is in the line above
 			return f
 		}
 		return joined(f, formula.Text(" and "+atMost(c.search.RightText, mostOfSide)+" is "),
@@ -193,8 +192,8 @@ func toSignificant(x formula.Formula) formula.Formula {
 	return formula.If.Of(formula.Equals.Of(x, zero), zero, formula.Round.Of(x, digits))
 }
 
-// loudly returns a state that calls for action; capitals do not count in formulas.
-func loudly(s report.State) string { return strings.ToUpper(s.String()) }
+// outOfStep is how that is said, since it calls for action; capitals do not count in formulas.
+var outOfStep = strings.ToUpper(report.OutOfStep.String())
 
-// statesFrom is how many letters tell the states of a check apart, whatever mark stands after them.
+// statesFrom is how many letters tell the states of a check apart, whatever mark is after them.
 const statesFrom = 5

@@ -44,7 +44,7 @@ func (b *builder) start(file string) *grid {
 	advice = append(advice, fmt.Sprintf("Look at the checks below: each %s, %s, %s, or %s.", report.Holds, report.Fails,
 		report.Waits, report.OutOfStep.Are(1)),
 		"A value that was adjusted and is tinted lilac does not follow by itself. When other values have changed "+
-			"the line below it says "+loudly(report.OutOfStep)+", and what to do; "+
+			"the line below it says "+outOfStep+", and what to do; "+
 			"a check that rests on it says so too.")
 	aboutAdjusted := len(advice)
 	s.numbered(append(advice,
@@ -202,7 +202,7 @@ func (s *starter) guessesLeft() {
 	s.row++
 }
 
-// counts writes how many checks stand in which way.
+// counts writes how many checks hold, fail, and wait for values.
 func (s *starter) counts(checks []*spot) {
 	states := []report.State{report.Holds, report.Fails, report.Waits}
 	if slices.ContainsFunc(checks, func(c *spot) bool { return len(c.rests) > 0 }) {
@@ -296,8 +296,8 @@ func (s *starter) outside() {
 	}
 	s.heading("Outside the range of a formula")
 	s.para("A value that uses a formula outside the range where it is to be trusted is marked " + report.OutsideMark +
-		" on its page, and so is every check that rests on it: they are less sure than they look.")
-	s.count("how many are marked", content{number: float64(len(did)),
+		" on its page, and so is all that rests on it: they are less sure than they look.")
+	s.count("how many use one so", content{number: float64(len(did)),
 		formula: formula.Print(bringMarks(formula.Sum, may))})
 	if len(did) > 0 {
 		s.para("When the workbook was made:")
@@ -328,11 +328,8 @@ func (s *starter) cautions() {
 
 // furnishStart sets what belongs to the first worksheet as a whole.
 func (b *builder) furnishStart(last int) {
-	for i, w := range startWidths(b.plan) {
-		b.note(b.file.SetColWidth(startSheet, xlsx.ColumnLetters(i+1), xlsx.ColumnLetters(i+1), w))
-	}
-	hidden := xlsx.ColumnLetters(startGuess) + ":" + xlsx.ColumnLetters(startOutside)
-	b.note(b.file.SetColVisible(startSheet, hidden, false))
+	widen(b, startSheet, startWidths(b.plan))
+	hide(b, startSheet, startGuess, startOutside)
 	b.tintStates(startSheet, fmt.Sprintf("C1:C%d", last))
 	b.print(startSheet, false)
 	b.protect(startSheet)

@@ -14,7 +14,7 @@ import (
 	"gusset/units"
 )
 
-// The tints. They differ in lightness as well as in hue, and words stand beside each of them, so that nobody has to
+// The tints. They differ in lightness as well as in hue, and words are beside each of them, so that nobody has to
 // tell them apart by hue.
 const (
 	tintGiven    = "FFF1C9" // straw: to be changed
@@ -129,7 +129,7 @@ func plainFormat(s *spot) string {
 func valueLook(s *spot) look {
 	l := look{format: plainFormat(s)}
 	if u := unitName(s.value); u != "" && s.column == nil { // in a table it stands in the heading
-		l.format = withUnitBehind(l.format, u)
+		l.format = withUnit(l.format, u)
 	}
 	switch {
 	case s.input:
@@ -164,7 +164,7 @@ func numberFormat(v engine.Value) string {
 	return "0.000E+00"
 }
 
-// inLine returns a number format for all of a column that is worked out and has no step, so that the points stand in
+// inLine returns a number format for all of a column that is worked out and has no step, so that the points are in
 // line; or "" where whole numbers do so anyway, or where an entry would lose too many digits.
 func (c *columnSpot) inLine() string {
 	most, least, whole := 0.0, math.Inf(1), true
@@ -188,7 +188,7 @@ func (c *columnSpot) inLine() string {
 // in another unit may come to more.
 const mostTyped = 9
 
-// mostDigits is how many digits a number may have in front of its point, and half of that behind it, to be shown in
+// mostDigits is how many digits a number may have in front of its point, and half of that after it, to be shown in
 // full.
 const mostDigits = 12
 
@@ -201,8 +201,8 @@ func isRuler(st units.Step) bool { return strings.HasPrefix(st.String(), "1/") }
 // mostFormat is how many characters a number format may have.
 const mostFormat = 255
 
-// withUnitBehind returns a number format that shows a unit behind the number.
-func withUnitBehind(format, unit string) string {
+// withUnit returns a number format that shows a unit after the number.
+func withUnit(format, unit string) string {
 	if format == "" {
 		format = "General"
 	}
@@ -316,7 +316,7 @@ func (b *builder) reduced(pg *page) {
 		for den := 2; den < f.finest && f.finest%den == 0; den *= 2 {
 			format := rulerFormat(den)
 			if f.unit != "" {
-				format = withUnitBehind(format, f.unit)
+				format = withUnit(format, f.unit)
 			}
 			criteria := fmt.Sprintf("MOD(ROUND(%s*%d,0),%d)=0", first, f.finest, f.finest/den)
 			b.when(pg.sheet, strings.Join(areas, " "), criteria, conditionalLook{format: format})

@@ -75,7 +75,7 @@ func (b *builder) counted(g *grid, t *tableSpot, row int) {
 	})
 }
 
-// row writes a row's note behind it, and makes it as high as its texts need.
+// row writes a row's note after it, and makes it as high as its texts need.
 func (b *builder) row(pg *page, g *grid, t *tableSpot, row int, r engine.Row) {
 	lines := 1
 	for k, v := range r.Values {
@@ -111,13 +111,13 @@ func (b *builder) workedColumns(pg *page, g *grid, t *tableSpot, row int) {
 		}
 		b.texts(pg, g, row, c.Note, "= "+c.Formula, source)
 		if cut := c.cut(); cut != nil {
-			sayStep(b, pg, g, row, cut)
+			sayStep(pg, g, row, cut)
 		}
 		row++
 	}
 }
 
-// entry returns what stands in an entry of a table.
+// entry returns what is in an entry of a table.
 func (b *builder) entry(s *spot) content {
 	if s.column.index == 0 {
 		c := known(s.value)

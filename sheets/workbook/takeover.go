@@ -103,7 +103,7 @@ func (r *returning) change(l exportedLine, s *spot, cell, now xlsx.Cell) (c Chan
 	case cell.Kind == xlsx.Blank && cell.Formula:
 		return c, "has no value in the workbook, since none was saved"
 	case cell.Kind == xlsx.Blank:
-		return c, fmt.Sprintf("was %s and has been cleared", r.was(s))
+		return c, fmt.Sprintf("was %s and has been cleared", quantity(s.value))
 	case cell.Kind == xlsx.Fault:
 		return c, "shows the error " + printable(cell.Text)
 	}
@@ -111,7 +111,7 @@ func (r *returning) change(l exportedLine, s *spot, cell, now xlsx.Cell) (c Chan
 	if why != "" {
 		return c, why
 	}
-	c = Change{Name: s.called, Was: r.was(s), Now: value, Value: value}
+	c = Change{Name: s.called, Was: quantity(s.value), Now: value, Value: value}
 	if u := unitName(s.value); u != "" && !s.value.Unit.Mixed() {
 		c.Now += " " + u
 	}
@@ -126,13 +126,11 @@ func (r *returning) change(l exportedLine, s *spot, cell, now xlsx.Cell) (c Chan
 		return c, fmt.Sprintf("is %s and was %s, but it belongs to another sheet, which other models may use: "+
 			"change it there", c.Now, c.Was)
 	}
-	if s.column != nil {
-		c.entry = [3]string{s.column.table.Name, s.rowName, s.column.Name}
-	}
+	c.entry = s.entry()
 	return c, ""
 }
 
-// inBrackets returns a unit as it stands behind a name in a sheet.
+// inBrackets returns a unit as it is after a name in a sheet.
 func inBrackets(unit string) string {
 	if unit == "" {
 		unit = "1"
@@ -184,18 +182,6 @@ func cellOf(v engine.Value) xlsx.Cell {
 	return xlsx.Cell{}
 }
 
-// was shows what a value is now.
-func (r *returning) was(s *spot) string {
-	switch v := s.value; {
-	case v.Status != engine.OK:
-		return "nothing"
-	case v.IsText:
-		return strconv.Quote(v.Text)
-	default:
-		return v.Quantity()
-	}
-}
-
 // valueOf returns a cell's content as it is typed in the sheet, or why it cannot be what is meant.
 func (r *returning) valueOf(s *spot, c xlsx.Cell) (value, why string) {
 	v := s.value
@@ -215,9 +201,8 @@ func (r *returning) valueOf(s *spot, c xlsx.Cell) (value, why string) {
 	case xlsx.IsPercent(c.Format):
 		return "", fmt.Sprintf("was typed with a %%: %s may mean %s", shownCell(c), shownNumber(c.Number*100))
 	}
-	if lo, hi := bounds(v); c.Number < lo || c.Number > hi {
-		return "", fmt.Sprintf("is %s now, far from what is expected (%s to %s)",
-			shownCell(c), plainNumber(lo), plainNumber(hi))
+	if why := tooFar(v, c.Number, shownCell(c)); why != "" {
+		return "", why
 	}
 	if v.Whole() && c.Number != math.Trunc(c.Number) {
 		return "", fmt.Sprintf("is %s now, where only a whole number can be", shownCell(c))

@@ -41,7 +41,7 @@ const (
 
 // place is where a formula is being written.
 type place struct {
-	row    int // of the table that the formula stands in; -1 outside
+	row    int // of the table that the formula is in; -1 outside
 	fold   int // the fold whose rows are gone through; 0 outside
 	at     int // the one row of that fold that is being written, or -1 for all of them at once
 	args   []*engine.Expr
@@ -302,7 +302,7 @@ func literal(e *engine.Expr) term {
 // column writes a column: all of its rows, or the one that is being written.
 func (tr *translator) column(e *engine.Expr, at *place) term {
 	switch {
-	case e.Column < 0 && at.at < 0: // a list that stands in the formula has no rows to go through at once
+	case e.Column < 0 && at.at < 0: // a list that is in the formula has no rows to go through at once
 		return tr.fail(errNoRow)
 	case e.Column < 0:
 		return tr.write(e.Args[at.at], at, nil)

@@ -13,7 +13,7 @@ import (
 // or by one such line over another, as in every balance, three trials tell all of it: the sides are worked out with
 // the lowest value of the range, with the highest and with the middle, and the cell has the formula for where the
 // line crosses zero. What lies between the cell and its two sides is worked out for each trial in hidden columns, in
-// the rows that it stands in.
+// the rows that it is in.
 
 // maxTried is how many values are worked out in each trial of all adjusted cells. What is beyond does not follow by
 // itself.
@@ -29,7 +29,7 @@ type trial struct {
 type crossing struct {
 	search  engine.Search
 	trials  [3]*trial // lowest, middle, highest
-	between []*spot   // what lies between it and its sides, as it stands on the pages
+	between []*spot   // what lies between it and its sides, as it is on the pages
 	col     int       // the first of its hidden columns: three trials, what they lead to, the left side at either end
 	formula string    // of its own
 	asides  []aside   // those of the trials

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 	"io/fs"
+	"maps"
 	"regexp"
 	"slices"
 	"strings"
@@ -124,11 +125,9 @@ func beyondWorkbook(p *plan) error {
 			guesses++
 		}
 	}
-	for _, pg := range p.pages {
-		for _, it := range pg.items {
-			if it.Chart != nil {
-				charts++
-			}
+	for _, it := range p.items() {
+		if it.Chart != nil {
+			charts++
 		}
 	}
 	for _, limit := range []struct {
@@ -238,12 +237,7 @@ func (p *packer) Close() error {
 	z.RegisterCompressor(zip.Deflate, func(to io.Writer) (io.WriteCloser, error) {
 		return flate.NewWriter(to, level)
 	})
-	var names []string
-	for name := range p.parts {
-		names = append(names, name)
-	}
-	slices.Sort(names)
-	for _, name := range names {
+	for _, name := range slices.Sorted(maps.Keys(p.parts)) {
 		part := p.parts[name].Bytes()
 		switch name {
 		case "xl/workbook.xml":

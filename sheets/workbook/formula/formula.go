@@ -6,6 +6,7 @@
 package formula
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf16"
@@ -110,15 +111,7 @@ func Equal(a, b Formula) bool {
 		return ok && Equal(a.of, b.of)
 	case *call:
 		b, ok := b.(*call)
-		if !ok || a.function != b.function || len(a.args) != len(b.args) {
-			return false
-		}
-		for i := range a.args {
-			if !Equal(a.args[i], b.args[i]) {
-				return false
-			}
-		}
-		return true
+		return ok && a.function == b.function && slices.EqualFunc(a.args, b.args, Equal)
 	}
 	return false
 }

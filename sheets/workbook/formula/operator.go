@@ -22,8 +22,8 @@ const (
 	To // from one cell to another: a range
 )
 
-// operators says how each operator is written, how tightly it binds, and how tightly its two sides have to bind that
-// stand there without brackets. Spreadsheets take a sign before a power: -2^2 is 4.
+// operators says how each operator is written, how tightly it binds, and how tightly its two sides have to bind to
+// need no brackets. Spreadsheets take a sign before a power: -2^2 is 4.
 var operators = [...]struct {
 	mark        string
 	binding     binding

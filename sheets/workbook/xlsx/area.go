@@ -66,7 +66,7 @@ func (b *Book) Resolve(refersTo string) (Area, error) {
 	return a, nil
 }
 
-// noArea returns the error for what is no area.
+// noArea returns the error for what is not an area.
 func noArea(text string) error {
 	switch {
 	case strings.Contains(text, "#REF!"):
@@ -79,7 +79,7 @@ func noArea(text string) error {
 	return fmt.Errorf("%s is not a cell or a block of cells on one sheet", inQuotes(text))
 }
 
-// sheetName returns the name of a sheet that stands in a formula.
+// sheetName returns the name of a sheet that is in a formula.
 func sheetName(s string) string {
 	if !strings.HasPrefix(s, "'") {
 		return s

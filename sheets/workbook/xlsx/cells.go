@@ -147,7 +147,7 @@ func (s *sheetReader) setValue(c *stored, kind, value string) error {
 		c.kind, c.text = Text, unescape(value)
 		return s.book.keepText(value)
 	case "b":
-		return s.setTruth(c, strings.TrimSpace(value))
+		return s.setBoolean(c, strings.TrimSpace(value))
 	case "e":
 		c.kind, c.text = Fault, unescape(value)
 		return s.book.keepText(value)
@@ -157,7 +157,7 @@ func (s *sheetReader) setValue(c *stored, kind, value string) error {
 	return nil
 }
 
-func (s *sheetReader) setTruth(c *stored, value string) error {
+func (s *sheetReader) setBoolean(c *stored, value string) error {
 	switch c.kind = Boolean; {
 	case isTrue(value):
 		c.number = 1

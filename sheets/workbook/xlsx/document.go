@@ -106,7 +106,7 @@ func (d *document) open(root string) error {
 	return nil
 }
 
-// close reads to the end of the part, behind which nothing may follow.
+// close reads to the end of the part, after which nothing may follow.
 func (d *document) close() error {
 	for d.depth > 0 {
 		if _, err := d.next(); err != nil {

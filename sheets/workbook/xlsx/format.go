@@ -11,7 +11,7 @@ func IsDate(format string) bool {
 func IsPercent(format string) bool { return strings.Contains(bare(format), "%") }
 
 // bare returns the sections of a format that are for numbers, without what they show as it stands: text in quotes,
-// characters behind \ _ and *, and without colours, conditions and languages in brackets. [h], [mm] and the like stay.
+// characters after \ _ and *, and without colours, conditions and languages in brackets. [h], [mm] and the like stay.
 func bare(format string) string {
 	var b strings.Builder
 	sections := 1
@@ -19,11 +19,11 @@ func bare(format string) string {
 		n := 1
 		switch s[0] {
 		case '"':
-			n = behind(s, '"')
+			n = afterMark(s, '"')
 		case '\\', '_', '*':
 			n = min(2, len(s))
 		case '[':
-			n = behind(s, ']')
+			n = afterMark(s, ']')
 			if inside := strings.Trim(string(s[1:n]), "]"); isElapsed(inside) {
 				b.WriteString(inside)
 			}
@@ -39,8 +39,8 @@ func bare(format string) string {
 	return b.String()
 }
 
-// behind returns the place behind the mark that closes what s[0] opens, or the end of s.
-func behind(s []rune, mark rune) int {
+// afterMark returns the place after the mark that closes what s[0] opens, or the end of s.
+func afterMark(s []rune, mark rune) int {
 	for i, r := range s[1:] {
 		if r == mark {
 			return i + 2
@@ -49,7 +49,7 @@ func behind(s []rune, mark rune) int {
 	return len(s)
 }
 
-// isElapsed reports whether what stands in brackets counts hours, minutes or seconds.
+// isElapsed reports whether what is in brackets counts hours, minutes or seconds.
 func isElapsed(s string) bool {
 	s = strings.ToLower(s)
 	return s != "" && strings.Contains("hms", s[:1]) && strings.Trim(s, s[:1]) == ""
