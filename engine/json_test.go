@@ -157,6 +157,7 @@ func TestAnswersInJSON(t *testing.T) {
 	require.True(t, ok)
 	assert.Equal(t, "greater", of(short, "Unmet", 0, "Order"))
 	assert.Equal(t, "fails", of(short.State()))
+	assert.Equal(t, "less", of(m.Formulas()(short.Place), "Op"))
 	assert.Equal(t, "m", of(engine.DoubtOf(m, span.Place), "Shares", 0, "Dim"))
 	at, ok := m.Cell("at")
 	require.True(t, ok)
