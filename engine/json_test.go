@@ -187,6 +187,10 @@ func TestWhatComesInByJSON(t *testing.T) {
 	target, err := m.Target(engine.Setting{Name: "battery", Value: "7 oz"})
 	require.NoError(t, err)
 	again(target, new(engine.Target))
+	again(engine.ChooseQuestion{
+		Vary: []string{"wood"}, Goals: []engine.ChooseGoal{{Name: "span", Most: true}}, Keep: 3, Odds: true, Seed: 7,
+	}, new(engine.ChooseQuestion))
+	again(engine.OddsOptions{Names: []string{"cg"}, Builds: 500, Seed: 7}, new(engine.OddsOptions))
 	again(engine.Limits{Sheets: 3, Bytes: 1 << 12, Steps: 1e6}, new(engine.Limits))
 }
 
