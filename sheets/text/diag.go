@@ -92,8 +92,8 @@ type Diag struct {
 	Hint   string   // at most one thing to do about it
 }
 
-// Error renders the whole message: place and message, the line, a mark under the span, the notes and the hint. Without a
-// Source it has no place.
+// Error renders the whole message: place and message, the line, a mark under the span, the notes and the hint. Without
+// a Source it has no place.
 func (d Diag) Error() string { return d.render(shownColumns) }
 
 // InColumns is Error for a terminal of a width: there a longer line would go on below, and its mark stand nowhere.
