@@ -545,3 +545,15 @@ func TestDrawsAskInTheMiddle(t *testing.T) {
 	assert.True(t, math.IsNaN(out[2]), "it has no result, and is not replaced")
 	assert.Equal(t, []float64{2, 3, 5}, []float64{out[0], out[1], out[3]})
 }
+
+// TestATrialKeepsSpreads: how far a value may be off is not asked again for one draw, as it is not where many are drawn
+// at once.
+func TestATrialKeepsSpreads(t *testing.T) {
+	m := load(t, "a [in] : 10 ± 1\nn : 3 ± 0.01\nlong [in] = a * n\ncheck sure = spread(long) < 2 [in]\n")
+	tried := state.Try(m.st, []int32{slot(t, m, "n")}, []float64{1})
+	assert.InDelta(t, 10*0.0254, tried.Mach.Regs[slot(t, m, "long")], 1e-12)
+	assert.InDelta(t, 0, tried.Mach.Regs[slot(t, m, "sure")], 0, "3 times 1.1 in or so, as it stands")
+	for s := range m.st.Spreads {
+		assert.InDelta(t, m.st.Mach.Regs[s], tried.Mach.Regs[s], 0)
+	}
+}

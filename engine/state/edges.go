@@ -1,6 +1,7 @@
 package state
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -77,10 +78,11 @@ func (e *edges) mildFor(st *State, s int32, inputs []int32, slopes []float64, ha
 		steep[in] = slopes[i]
 	}
 	at, squares := st.Mach.Regs[s], 0.0
+	codes := map[string][]machine.Instr{}
 	for _, w := range e.ways {
-		worst := 0.0
+		worst, code := 0.0, w.code(st, s, codes)
 		for _, side := range []float64{1, -1} {
-			there, want := w.gone(st, s, side), at
+			there, want := w.gone(st, code, side), at
 			for i, in := range w.slots {
 				if w.by[i] != 0 {
 					want += side * w.by[i] * steep[in]
@@ -90,7 +92,7 @@ func (e *edges) mildFor(st *State, s int32, inputs []int32, slopes []float64, ha
 				worst = max(worst, apart(is, want)) // NaN where there is no value
 			}
 			if e.beyond && squares+worst*worst <= mild*half*mild*half {
-				farther := w.farther(st, there, s, inputs)
+				farther := w.farther(st, there, s, inputs, codes)
 				squares += farther * farther
 			}
 		}
@@ -101,7 +103,7 @@ func (e *edges) mildFor(st *State, s int32, inputs []int32, slopes []float64, ha
 
 // farther returns how far a value is from where two ways take it one by one, when others go on from the end of a way,
 // to where something jumps that may have been too far away before. NaN is where that is not known.
-func (w way) farther(st, there *State, s int32, inputs []int32) float64 {
+func (w way) farther(st, there *State, s int32, inputs []int32, codes map[string][]machine.Instr) float64 {
 	var others []int32
 	for _, in := range inputs {
 		if !slices.Contains(w.slots, in) {
@@ -115,8 +117,9 @@ func (w way) farther(st, there *State, s int32, inputs []int32) float64 {
 	}
 	squares := 0.0
 	for _, v := range on.ways {
+		code := v.code(st, s, codes)
 		for _, side := range []float64{1, -1} {
-			both, alone := v.gone(there, s, side), v.gone(st, s, side)
+			both, alone := v.gone(there, code, side), v.gone(st, code, side)
 			off := apart(both.Mach.Regs[s], there.Mach.Regs[s]+alone.Mach.Regs[s]-st.Mach.Regs[s])
 			squares += off * off
 		}
@@ -124,13 +127,25 @@ func (w way) farther(st, there *State, s int32, inputs []int32) float64 {
 	return math.Sqrt(squares)
 }
 
-// gone returns a state in which given values have gone a way, to some side, with what is between them and a slot.
-func (w way) gone(st *State, s int32, side float64) *State {
+// code returns what works a slot out again when given values have gone a way. Many ways are of the same values: their
+// code is found once, and kept.
+func (w way) code(st *State, s int32, known map[string][]machine.Instr) []machine.Instr {
+	key := fmt.Sprint(w.slots)
+	code, ok := known[key]
+	if !ok {
+		code = CodeBetween(st, w.slots, []int32{s})
+		known[key] = code
+	}
+	return code
+}
+
+// gone returns a state in which given values have gone a way, to some side, with what its code works out again.
+func (w way) gone(st *State, code []machine.Instr, side float64) *State {
 	f := copyOf(st)
 	for i, in := range w.slots {
 		f.Mach.Regs[in] += side * w.by[i]
 	}
-	run(f, CodeBetween(f, w.slots, []int32{s}))
+	run(f, code)
 	return f
 }
 

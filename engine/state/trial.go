@@ -8,6 +8,6 @@ func Try(st *State, slots []int32, values []float64) *State {
 	for i, s := range slots {
 		f.Mach.Regs[s] = values[i]
 	}
-	runAgain(f, f.GatherCode(nil, f.RangesOf(f.UncutFrom(append([]int32{}, slots...)))))
+	run(f, f.GatherCode(nil, f.RangesOf(f.UncutFrom(slots))))
 	return f
 }
