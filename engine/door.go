@@ -99,7 +99,7 @@ func asked[T any](m *Model, question func(e *explain.Explainer) T) T {
 }
 
 // change returns what the Model holds, which nobody reads nor changes until done is called.
-func (m *Model) change() (st *state.State, done func()) {
+func change(m *Model) (st *state.State, done func()) {
 	st = m.state()
 	st.Mu.Lock()
 	return st, st.Mu.Unlock
@@ -108,7 +108,7 @@ func (m *Model) change() (st *state.State, done func()) {
 // Fork returns another Model of the same sheet, with the values that this one has at the time. What is set in one is
 // not seen in the other, and neither waits for the other. It costs a copy of the values.
 func (m *Model) Fork() *Model {
-	st, done := m.change()
+	st, done := change(m)
 	defer done()
 	return &Model{st.Fork()}
 }
@@ -119,7 +119,7 @@ func (m *Model) Fork() *Model {
 // its own instead: what was set in time is kept by ForkContext(context.Background()). It costs a copy of the values for
 // each change.
 func (m *Model) ForkContext(ctx context.Context) *Model {
-	st, done := m.change()
+	st, done := change(m)
 	defer done()
 	return &Model{st.ForkContext(orNever(ctx))}
 }
@@ -133,7 +133,7 @@ func (m *Model) Set(name, value string) error {
 
 // SetNumber is Set for a number in the unit of the cell, or for yes and no as 1 and 0.
 func (m *Model) SetNumber(name string, value float64) error {
-	st, done := m.change()
+	st, done := change(m)
 	defer done()
 	return st.SetNumber(name, value)
 }
@@ -141,14 +141,14 @@ func (m *Model) SetNumber(name string, value float64) error {
 // SetAll is Set for several values at once: all of them, or none if one cannot be set. What depends on more than one of
 // them is worked out again once.
 func (m *Model) SetAll(settings ...Setting) error {
-	st, done := m.change()
+	st, done := change(m)
 	defer done()
 	return st.SetAll(settings...)
 }
 
 // Target tells where a Setting leads, or why it cannot be set. Nothing is set.
 func (m *Model) Target(set Setting) (Target, error) {
-	st, done := m.change()
+	st, done := change(m)
 	defer done()
 	return st.Target(set)
 }
@@ -168,7 +168,7 @@ func (m *Model) Variant() string { return asked(m, (*explain.Explainer).Variant)
 // a variant tells nothing new of the kind of a value, checks the sheet again. Nothing has a value in a variant that
 // was not read whole.
 func (m *Model) UseVariant(name string) error {
-	st, done := m.change()
+	st, done := change(m)
 	defer done()
 	return st.UseVariant(name)
 }
@@ -287,7 +287,7 @@ func (m *Model) Examples() []Example { return asked(m, (*explain.Explainer).Exam
 // Ripple sets values as SetAll does, and tells what that moves. Only what depends on them is worked out again, and
 // looked at.
 func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
-	st, done := m.change()
+	st, done := change(m)
 	defer done()
 	return differ.Of(st, settings...)
 }
