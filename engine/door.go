@@ -244,9 +244,9 @@ func (m *Model) EntriesOf(name string) ([]Entry, error) {
 	return e.EntriesOf(name)
 }
 
-// Formulas returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it. For
-// an entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is expanded
-// once, and shared by them. It is for one goroutine.
+// Formulas returns what expands the formula of a place as a tree, or gives nil if it has none or there is a mistake in
+// it. For an entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is
+// expanded once, and shared by them. It is for one goroutine.
 func (m *Model) Formulas() func(Place) *Expr {
 	e, done := m.read()
 	defer done()
