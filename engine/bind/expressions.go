@@ -150,7 +150,7 @@ func (sc *scope) resolveList(n *formula.List) int32 {
 	}
 	t := &program.Table{
 		Mod: sc.mod, Name: text.Word{Text: "list"}, Page: program.None, Lost: program.None,
-		Number: int32(len(sc.Tables)), ByName: map[int32]int32{}, List: true,
+		Number: int32(len(sc.Tables)), ByName: map[int32]int32{}, ByColumn: map[string]*program.Column{}, List: true,
 	}
 	sc.Tables = append(sc.Tables, t)
 	for i := range roots {

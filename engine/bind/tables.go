@@ -13,7 +13,7 @@ import (
 func (b *binder) declareTable(mod *program.Module, n *text.Table) {
 	t := &program.Table{
 		Mod: mod, Node: n, Name: n.Name, Page: mod.Page, Lost: program.None, Number: int32(len(b.Tables)),
-		ByName: map[int32]int32{}, Ranged: n.Range != nil,
+		ByName: map[int32]int32{}, ByColumn: map[string]*program.Column{}, Ranged: n.Range != nil,
 	}
 	b.Tables = append(b.Tables, t)
 	r := program.Ref{Kind: program.TableRef, Num: t.Number, Span: n.Name.Span}
@@ -159,9 +159,6 @@ func (b *binder) newColumn(
 	b.Columns = append(b.Columns, c)
 	b.ColumnTypes = append(b.ColumnTypes, program.Type{})
 	t.Cols = append(t.Cols, c)
-	if t.ByColumn == nil {
-		t.ByColumn = map[string]*program.Column{}
-	}
 	t.ByColumn[name.Text] = c
 	return c, diag < 0
 }

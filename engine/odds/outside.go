@@ -47,8 +47,7 @@ func (q *question) outside(ctx context.Context, builds, cores int) (list []Outsi
 	}
 	byFormula := map[string]*Outside{}
 	seen := map[explain.Distrusted]bool{}
-	note := func(uses []explain.Distrusted, each func(o *Outside)) {
-		once := map[string]bool{}
+	used := func(uses []explain.Distrusted) (formulas []*Outside) {
 		for _, use := range uses {
 			o := byFormula[use.Formula]
 			if o == nil {
@@ -59,16 +58,20 @@ func (q *question) outside(ctx context.Context, builds, cores int) (list []Outsi
 				seen[use] = true
 				o.Names = append(o.Names, q.st.SlotName(use.Slot))
 			}
-			if !once[use.Formula] {
-				once[use.Formula] = true
-				each(o)
+			if !slices.Contains(formulas, o) {
+				formulas = append(formulas, o)
 			}
 		}
+		return formulas
 	}
 	for _, uses := range states {
-		note(uses, func(o *Outside) { o.Share++ })
+		for _, o := range used(uses) {
+			o.Share++
+		}
 	}
-	note(explain.DistrustedIn(explain.New(q.st), trusting), func(o *Outside) { o.Now = true })
+	for _, o := range used(explain.DistrustedIn(explain.New(q.st), trusting)) {
+		o.Now = true
+	}
 	for _, name := range slices.Sorted(maps.Keys(byFormula)) {
 		o := *byFormula[name]
 		o.Share /= float64(looked)
