@@ -3,6 +3,7 @@ package program
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"gusset/sheets/text"
 	"gusset/units"
@@ -111,10 +112,19 @@ func ReadTolerance(set *units.Set, v text.Value, num units.Number, sh *Show) (*T
 		t.Shown = by.Amount + " %"
 	case by.Amount != "" && by.Unit.Equal(in):
 		t.Shown = by.Amount
-	default:
-		t.Shown = units.Format(by.SI, in, units.Step{})
+	default: // two digits are what is known of a doubt: JCGM 100:2008, 7.2.6
+		t.Shown = units.Format(in.ToSI(twoDigits(in.Value(by.SI))), in, units.Step{})
 	}
 	return t, nil
+}
+
+// twoDigits rounds a number to two significant digits.
+func twoDigits(x float64) float64 {
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(x, 'g', 2, 64), 64)
+	if err != nil {
+		return x
+	}
+	return rounded
 }
 
 func isPercent(u units.Unit) bool { return u.String() == "%" }
