@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -119,7 +118,7 @@ func planNames(m *engine.Model) []string {
 	var names []string
 	for p := range engine.CutPlans(m) {
 		if !report.NothingToCut(p) {
-			names = append(names, cmp.Or(p.Stock, p.Name))
+			names = append(names, report.PlanName(p))
 		}
 	}
 	return names

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"iter"
 	"strings"
@@ -73,7 +72,7 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 	var names []string
 	for asked != "" && asked != p.Name && asked != p.Path && asked != p.Stock {
 		if !report.NothingToCut(p) {
-			names = append(names, cmp.Or(p.Stock, p.Name))
+			names = append(names, report.PlanName(p))
 		}
 		if p, some = next(); !some {
 			return noPlan(file, asked, names)
