@@ -79,6 +79,10 @@ func TestPagesOfStarters(t *testing.T) {
 				}
 				f, _ := text.Parse(text.NewSource("model", data))
 				assert.Equal(t, string(text.Format(f)), string(data), "it is tidy")
+				if c, ok := m.Cell("joiner_counted"); ok { // asks for a weight that no page can add by itself
+					assert.Equal(t, engine.CheckFails, c.State())
+					require.NoError(t, m.Set("fitted[bolts or bands].estimated", "75 g"))
+				}
 				eachItem(m, func(it engine.Item) {
 					switch {
 					case it.Table != nil:
