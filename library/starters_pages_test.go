@@ -79,17 +79,17 @@ func TestPagesOfStarters(t *testing.T) {
 				}
 				f, _ := text.Parse(text.NewSource("model", data))
 				assert.Equal(t, string(text.Format(f)), string(data), "it is tidy")
-				if c, ok := m.Cell("joiner_counted"); ok { // asks for a weight that no page can add by itself
-					assert.Equal(t, engine.CheckFails, c.State())
-					require.NoError(t, m.Set("fitted[bolts or bands].estimated", "75 g"))
-				}
 				eachItem(m, func(it engine.Item) {
 					switch {
 					case it.Table != nil:
 						workedOut(t, it.Table)
 					case it.Cell == nil || it.Cell.Kind == engine.Given:
 					case it.Cell.Kind == engine.Check:
-						assert.Equal(t, engine.CheckHolds, it.Cell.State(), it.Cell.Name)
+						want := engine.CheckHolds
+						if it.Cell.Name == "joiner_counted" { // which asks for a weight that no page can add by itself
+							want = engine.CheckFails
+						}
+						assert.Equal(t, want, it.Cell.State(), it.Cell.Name)
 						assert.NotEmpty(t, it.Cell.Note, "%s has a note", it.Cell.Name)
 					default:
 						assert.Equal(t, engine.OK, it.Cell.Status, "%s: %s", it.Cell.Name, it.Cell.Reason)
