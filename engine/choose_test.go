@@ -685,3 +685,20 @@ func TestNearestOfMany(t *testing.T) {
 	require.Equal(t, []string{"500"}, chosen(a.Nearest[0]))
 	require.Empty(t, a.Unmoved)
 }
+
+// TestChooseVariesEntries: entries of tables are varied as cells are, unless what may be chosen elsewhere hangs on two.
+func TestChooseVariesEntries(t *testing.T) {
+	t.Parallel()
+	files := fstest.MapFS{"rows.gusset": {Data: []byte("table parts\n  part | long | sort\n  wing | 1 | \"a\"\n  tail | 2 | \"b\"\n" +
+		"total = sum(parts.long)\ncheck short = total < 5\nkind [one of filter(parts, .sort == \"a\")] : \"wing\"\n")}}
+	m, err := engine.Load(engine.Sources{Files: files}, "rows.gusset")
+	require.NoError(t, err)
+	require.Empty(t, m.Problems())
+	a, err := engine.Choose(t.Context(), m, engine.ChooseQuestion{
+		Vary: []string{`parts["wing"].long: 1, 2`, `parts["tail"].long: 2, 3`},
+	})
+	require.NoError(t, err)
+	require.Equal(t, [2]int{3, 1}, [2]int{a.Hold, a.Fail})
+	_, err = engine.Choose(t.Context(), m, engine.ChooseQuestion{Vary: []string{`parts["wing"].sort: "a", "b"`, `parts["tail"].sort: "a", "b"`}})
+	require.ErrorIs(t, err, engine.ErrNotAChoice)
+}
