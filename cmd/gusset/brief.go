@@ -20,17 +20,18 @@ func briefPages(m *engine.Model, view *report.Sheet) []report.Page {
 		results.Items = append(results.Items, report.Item{Cell: report.CellOf(&c)})
 	}
 	unmet := report.Page{Name: "Checks that do not hold"}
+	add := func(c *report.Cell) {
+		if c.IsCheck && c.Shown.State != report.Holds {
+			unmet.Items = append(unmet.Items, report.Item{Cell: c})
+		}
+	}
 	for _, u := range view.Used {
 		for i := range u.Checks {
-			if c := report.CellOf(&u.Checks[i]); c.Shown.State != report.Holds {
-				unmet.Items = append(unmet.Items, report.Item{Cell: c})
-			}
+			add(report.CellOf(&u.Checks[i]))
 		}
 	}
 	for c := range report.Cells(view.Pages) {
-		if c.Kind == engine.Check && c.Shown.State != report.Holds {
-			unmet.Items = append(unmet.Items, report.Item{Cell: c})
-		}
+		add(c)
 	}
 	return slices.DeleteFunc([]report.Page{results, unmet}, func(p report.Page) bool { return len(p.Items) == 0 })
 }

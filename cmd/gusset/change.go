@@ -79,11 +79,16 @@ func (ch *change) locate(models []*model, set engine.Setting, path text.Path, ty
 		}
 		slip := notSet(e, typed, err)
 		first = cmp.Or(first, slip)
-		if slices.Contains(slices.Collect(maps.Values(e.Aliases())), path.Parts[0].Text) {
+		if hasSheet(e, path.Parts[0].Text) {
 			fitting = cmp.Or(fitting, slip)
 		}
 	}
 	return cmp.Or(fitting, first, unread)
+}
+
+// hasSheet reports whether a sheet calls one that it uses by a name.
+func hasSheet(m *engine.Model, name string) bool {
+	return slices.Contains(slices.Collect(maps.Values(m.Aliases())), name)
 }
 
 // sheet returns the change of the sheet in a file, new if need be. If it is one of the models that were named, it goes
@@ -106,7 +111,7 @@ func (ch *change) sheet(file, alias string, models []*model) *sheetChange {
 
 // workOut works the change out in every model, and leaves out those found in a folder that do not use what is changed.
 func (ch *change) workOut(models []*model) []*model {
-	inParallel(len(models), func(i int) { ch.workOutIn(models[i]) })
+	inParallel(len(models), func(i int) { models[i].err = ch.workOutIn(models[i]) })
 	return slices.DeleteFunc(models, func(m *model) bool {
 		return m.found && m.err == nil && m.elsewhere == "" && (!m.used || ch.isChanged(m.file))
 	})
@@ -117,56 +122,72 @@ func (ch *change) isChanged(file string) bool {
 	return slices.ContainsFunc(ch.sheets, func(s *sheetChange) bool { return s.file == real })
 }
 
-func (ch *change) workOutIn(m *model) {
+// workOutIn works the change out in one model. What is wrong with that is told also where it could not be done.
+func (ch *change) workOutIn(m *model) error {
 	loaded, err := project.Load(m.file)
 	if err != nil {
-		m.err = err
-		return
+		return err
 	}
-	e := loaded.Model
-	m.title = e.Title()
-	var now []engine.Setting
-	at := map[string]*sheetChange{}
-	aliases := e.Aliases()
+	now, before := loaded.Model, loaded.Model
+	m.title = now.Title()
+	at, settings := ch.in(m, loaded)
+	if !m.used {
+		return nil
+	}
+	if s := ch.sheets[0]; s.old != nil {
+		older, err := project.LoadInstead(m.file, s.file, s.old)
+		if err != nil {
+			return err
+		}
+		before = older.Model
+	}
+	known := remarks(before.Problems())
+	if before != now {
+		m.ripple = engine.Between(before, now)
+	} else {
+		m.ripple, err = now.Ripple(settings...)
+	}
+	if ch.moved.Add(int64(len(m.ripple.Moves)+len(m.ripple.Stays))) > engine.MaxCompared {
+		m.ripple = engine.Ripple{}
+		err = fmt.Errorf("%s is left out: more than %d values move in these models; name fewer of them",
+			project.Shown(m.file), engine.MaxCompared)
+	}
+	m.sortOut(now, at)
+	problems := now.Problems()
+	m.wrong = report.FindWrong(now, problems)
+	m.problems = slices.DeleteFunc(problems, func(d text.Diag) bool {
+		return d.Sev != text.Error && known[report.About(d)]
+	})
+	return err
+}
+
+// in finds the changed sheets among those of a model, by their paths in it, and the settings under the names that the
+// model has for them.
+func (ch *change) in(m *model, loaded *project.Sheet) (at map[string]*sheetChange, settings []engine.Setting) {
+	at = map[string]*sheetChange{}
+	aliases := loaded.Model.Aliases()
 	for _, path := range slices.Sorted(maps.Keys(aliases)) {
 		file, alias := loaded.File(path), aliases[path]
 		for _, s := range ch.sheets {
 			if s.file == file {
 				m.used, at[path] = true, s
-				now = append(now, named(s.now, alias)...)
+				settings = append(settings, named(s.now, alias)...)
 			} else if ch.was != "" && isPresent(file, ch.was, alias, m) {
 				m.elsewhere = file
 			}
 		}
 	}
 	m.elsewhere = max(m.elsewhere, ch.otherwise(loaded))
-	if !m.used {
-		return
-	}
-	var known map[string]bool
-	if s := ch.sheets[0]; s.old != nil {
-		before, err := project.LoadInstead(m.file, s.file, s.old)
-		if err != nil {
-			m.err = err
-			return
-		}
-		known = remarks(before.Model.Problems())
-		m.ripple = engine.Between(before.Model, e)
-	} else {
-		known = remarks(e.Problems())
-		m.ripple, m.err = e.Ripple(now...)
-	}
-	if ch.moved.Add(int64(len(m.ripple.Moves)+len(m.ripple.Stays))) > engine.MaxCompared {
-		m.ripple = engine.Ripple{}
-		m.err = fmt.Errorf("%s is left out: more than %d values move in these models; name fewer of them",
-			project.Shown(m.file), engine.MaxCompared)
-	}
-	m.changes = map[*sheetChange]report.Given{}
+	return at, settings
+}
+
+// sortOut gives each changed sheet what is given otherwise in it, and what did not move in it.
+func (m *model) sortOut(e *engine.Model, at map[string]*sheetChange) {
+	m.changes, m.held = map[*sheetChange]report.Given{}, map[*sheetChange][]engine.Stay{}
 	for path, s := range at {
 		m.changes[s] = report.GivenIn(m.ripple, path)
 	}
-	m.variants = variantNames(e)
-	m.held = map[*sheetChange][]engine.Stay{}
+	aliases := e.Aliases()
 	m.ripple.Stays = slices.DeleteFunc(m.ripple.Stays, func(v engine.Stay) bool {
 		s := at[v.Sheet]
 		if s == nil || aliases[v.Sheet] == "" {
@@ -175,11 +196,7 @@ func (ch *change) workOutIn(m *model) {
 		m.held[s] = append(m.held[s], v)
 		return true
 	})
-	problems := e.Problems()
-	m.wrong = report.FindWrong(e, problems)
-	m.problems = slices.DeleteFunc(problems, func(d text.Diag) bool {
-		return d.Sev != text.Error && known[report.About(d)]
-	})
+	m.variants = variantNames(e)
 }
 
 // named returns settings under the names that a model has for them.
@@ -270,8 +287,8 @@ func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (mod
 		}
 		texts := make([][]byte, len(old))
 		for i, s := range ch.sheets {
-			if texts[i], err = putTargets(s.shown, old[i], s.places); err != nil {
-				return nil, err
+			if texts[i], err = putAllInto(s.shown, old[i], s.places, engine.Target.Write); err != nil {
+				return nil, usage("%v", err)
 			}
 			same = append(same, bytes.Equal(texts[i], old[i]))
 		}
@@ -294,14 +311,17 @@ func (ch *change) write(cmd *cobra.Command, args []string, o rippleOptions) (mod
 	return models, nil
 }
 
-// putTargets puts values into the text of their sheet.
-func putTargets(file string, data []byte, targets []engine.Target) ([]byte, error) {
+// putAllInto puts each of a list into the text of a sheet.
+func putAllInto[T any](
+	file string, data []byte, list []T, put func(T, *text.File) (*text.File, error),
+) ([]byte, error) {
 	f, _ := text.Parse(text.NewSource(project.Shown(file), data))
-	for _, t := range targets {
-		var err error
-		if f, err = t.Write(f); err != nil {
-			return nil, usage("%s: %v", file, err)
+	for _, one := range list {
+		next, err := put(one, f)
+		if err != nil {
+			return nil, fmt.Errorf("%s: %v", project.Shown(file), err)
 		}
+		f = next
 	}
 	return f.Bytes(), nil
 }

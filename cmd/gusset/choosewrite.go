@@ -51,8 +51,9 @@ func writeChoice(cmd *cobra.Command, sheet *project.Sheet, file string, a engine
 		texts := make([][]byte, len(old))
 		for i, data := range old {
 			var err error
-			if texts[i], err = putTargets(project.FromHere(files[i]), data, targets[files[i]]); err != nil {
-				return nil, err
+			list := targets[files[i]]
+			if texts[i], err = putAllInto(project.FromHere(files[i]), data, list, engine.Target.Write); err != nil {
+				return nil, usage("%v", err)
 			}
 		}
 		return texts, nil

@@ -1,13 +1,13 @@
 package main
 
 import (
-	"cmp"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"gusset/engine"
 	"gusset/sheets/project"
+	"gusset/sheets/report"
 )
 
 // sheetFiles completes the names of sheets.
@@ -117,7 +117,9 @@ func variantNames(m *engine.Model) []string {
 func planNames(m *engine.Model) []string {
 	var names []string
 	for p := range engine.CutPlans(m) {
-		names = append(names, cmp.Or(p.Stock, p.Name))
+		if !report.NothingToCut(p) {
+			names = append(names, report.PlanName(p))
+		}
 	}
 	return names
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"iter"
 	"strings"
@@ -72,8 +71,8 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 	}
 	var names []string
 	for asked != "" && asked != p.Name && asked != p.Path && asked != p.Stock {
-		if !isIdle(p) {
-			names = append(names, cmp.Or(p.Stock, p.Name))
+		if !report.NothingToCut(p) {
+			names = append(names, report.PlanName(p))
 		}
 		if p, some = next(); !some {
 			return noPlan(file, asked, names)
@@ -91,7 +90,7 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 		fmt.Fprintln(b, paint.heading(m.Title()))
 		printWrong(b, wrong)
 		each(func(p engine.CutPlan) {
-			if asked != "" || !isIdle(p) {
+			if asked != "" || !report.NothingToCut(p) {
 				printPlan(b, p)
 			}
 		})
@@ -104,9 +103,6 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 		j.list("plans", func() { each(func(p engine.CutPlan) { j.put("", planRecordOf(p)) }) })
 	})
 }
-
-// isIdle reports whether nothing is cut in a row: as in that of a buying list whose stock is counted in another one.
-func isIdle(p engine.CutPlan) bool { return p.Reason == "" && len(p.Sheets) == 0 && p.Path != p.Name }
 
 // noPlan says that a sheet has no plan of that name, and which it has.
 func noPlan(file, asked string, names []string) error {

@@ -98,7 +98,12 @@ func takeBack(cmd *cobra.Command, book, file string, how importing) error {
 		if err := printReturned(cmd, m, book, file, returned, how); err != nil {
 			return nil, err
 		}
-		return putBack(file, data, slices.Concat(returned.Changes, returned.Measured))
+		put := slices.Concat(returned.Changes, returned.Measured)
+		after, err := putAllInto(file, data, put, workbook.Change.Put)
+		if err != nil {
+			return nil, ioFailure(err)
+		}
+		return after, nil
 	}
 	if how.write {
 		if err := project.Edit(file, take); err != nil {
@@ -193,53 +198,22 @@ func printEffects(b sink, m *engine.Model, book string, back *workbook.Returned,
 		where = "Changed in the lines"
 	}
 	doubts := doubtsOf(m, back)
-	var settings []engine.Setting
-	typed, changed := map[string]string{}, map[string]bool{}
+	changed, typed := map[string]bool{}, map[string]string{}
 	for _, c := range back.Changes {
-		settings = append(settings, engine.Setting{Name: c.Name, Value: c.Value})
 		if changed[c.Name] = true; strings.HasPrefix(c.Now, c.Value) { // without a unit of its own
 			typed[c.Name] = c.Value
 		}
 	}
-	for _, c := range back.Measured {
-		settings = append(settings, engine.Setting{Name: c.Name, Value: c.Value})
-	}
-	r, err := m.Ripple(settings...)
+	r, err := rippleOf(m, back, typed)
 	if err != nil {
 		return ioFailure(fmt.Errorf("what has been changed cannot be put into the sheet: %v", err))
 	}
-	for i := range r.Changes {
-		c := &r.Changes[i]
-		if as := typed[c.Name]; !c.IsText && strings.Trim(as, "0123456789/.- ") == "" && as != "" {
-			c.ShowAs(as) // as it will be written, whatever its step; what has a unit or a ± is shown as any other value
-		}
-	}
-	values := map[string]bool{}
-	for _, c := range r.Changes {
-		values[c.Name] = true
-	}
-	var besides []string // what is changed of a value, but for its amount
-	for _, o := range r.Offs {
-		if !values[o.Name] || o.Tolerance != "" {
-			besides = append(besides, report.Off{Name: o.Name, Was: o.Before.Tolerance, Now: o.Tolerance}.String())
-		} else if typed[o.Name] != "" {
-			doubts[o.Name] = append(doubts[o.Name],
-				"the "+o.Before.Tolerance+" went with the old value; the new one says nothing")
-		}
-	}
+	besides := besidesAmounts(r, changed, typed, doubts)
 	b.WriteString("\n" + paint.heading(where) + "\n")
 	for i, line := range moveLines(r.Changes) {
 		b.WriteString(line)
 		for _, doubt := range doubts[r.Changes[i].Name] {
 			writeHanging(b, "      ", doubt, paint.waiting)
-		}
-	}
-	for _, v := range r.Guessed {
-		besides = append(besides, v.Name+" is a guess now")
-	}
-	for _, v := range r.Sure {
-		if changed[v.Name] { // the others are listed below
-			besides = append(besides, v.Name+" is a guess no more")
 		}
 	}
 	for _, said := range besides {
@@ -250,6 +224,50 @@ func printEffects(b sink, m *engine.Model, book string, back *workbook.Returned,
 	printStays(b, r.Stays, all)
 	printSum(b, r)
 	return nil
+}
+
+// rippleOf puts what was changed into the sheet. A number that is typed is shown as it will be written, whatever its
+// step; what has a unit or a ± is shown as any other value.
+func rippleOf(m *engine.Model, back *workbook.Returned, typed map[string]string) (engine.Ripple, error) {
+	var settings []engine.Setting
+	for _, c := range slices.Concat(back.Changes, back.Measured) {
+		settings = append(settings, engine.Setting{Name: c.Name, Value: c.Value})
+	}
+	r, err := m.Ripple(settings...)
+	for i := range r.Changes {
+		c := &r.Changes[i]
+		if as := typed[c.Name]; !c.IsText && as != "" && strings.Trim(as, "0123456789/.- ") == "" {
+			c.ShowAs(as)
+		}
+	}
+	return r, err
+}
+
+// besidesAmounts says what is changed of values, but for their amounts. A ± that went with an amount that is typed is a
+// doubt.
+func besidesAmounts(r engine.Ripple, changed map[string]bool, typed map[string]string,
+	doubts map[string][]string) (said []string) {
+	other := map[string]bool{}
+	for _, c := range r.Changes {
+		other[c.Name] = true
+	}
+	for _, o := range r.Offs {
+		if !other[o.Name] || o.Tolerance != "" {
+			said = append(said, report.Off{Name: o.Name, Was: o.Before.Tolerance, Now: o.Tolerance}.String())
+		} else if typed[o.Name] != "" {
+			doubts[o.Name] = append(doubts[o.Name],
+				"the "+o.Before.Tolerance+" went with the old value; the new one says nothing")
+		}
+	}
+	for _, v := range r.Guessed {
+		said = append(said, v.Name+" is a guess now")
+	}
+	for _, v := range r.Sure {
+		if changed[v.Name] { // the others are listed below
+			said = append(said, v.Name+" is a guess no more")
+		}
+	}
+	return said
 }
 
 // What is tried to find which of the changes makes a check fail.
@@ -342,17 +360,4 @@ func printRemarks(b sink, heading string, remarks []workbook.Remark, all bool) {
 			delete(names, r.Text)
 		}
 	}
-}
-
-// putBack puts the changed values into the sheet's text.
-func putBack(file string, data []byte, changes []workbook.Change) ([]byte, error) {
-	f, _ := text.Parse(text.NewSource(project.Shown(file), data))
-	for _, c := range changes {
-		next, err := c.Put(f)
-		if err != nil {
-			return nil, ioFailure(fmt.Errorf("%s: %v", project.Shown(file), err))
-		}
-		f = next
-	}
-	return f.Bytes(), nil
 }

@@ -2,8 +2,6 @@ package main
 
 import (
 	"fmt"
-	"maps"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -75,8 +73,7 @@ func ofLibrary(m *engine.Model, name string) bool {
 	first := path.Parts[0].Text
 	_, unknown := m.EntriesOf(first)
 	_, unset := wholeLibrary().EntriesOf(first)
-	isSheet := slices.Contains(slices.Collect(maps.Values(m.Aliases())), first)
-	return unknown != nil && unset == nil && !isSheet
+	return unknown != nil && unset == nil && !hasSheet(m, first)
 }
 
 // printStep prints how a value came about, and where each value that it rests on comes from.
