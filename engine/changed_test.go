@@ -113,7 +113,9 @@ variant "other"
 		require.Equal(t, want, state(f))
 		require.ErrorIs(t, change(f), context.Canceled, about)
 		assert.Equal(t, want, state(f), about)
-		require.NoError(t, change(m.Fork()))
+		f = m.ForkContext(t.Context())
+		require.NoError(t, change(f))
+		assert.NotNil(t, f.st.Mach.Stop, "what comes next can be stopped, too: %s", about)
 	}
 	require.Equal(t, want, state(m))
 }
