@@ -28,8 +28,9 @@ link or formula in it is followed.
 
 Lines are those of a text file, written as below a variant. Notes above them
 say which sheet they are of, and the note of a line may say what its value was:
-  // Marsh Tern 50 // file marsh-tern.gusset // fingerprint
-  1f3a0c52d4be7788990a1b2c3d4e5f60
+  // Marsh Tern 50
+  // file marsh-tern.gusset
+  // fingerprint 1f3a0c52d4be7788990a1b2c3d4e5f60
   parts["motor"].weighed : 2.85     // was 2.75
 
 A workbook that was made from another sheet is refused, one of another title
