@@ -120,8 +120,8 @@ func takeBack(cmd *cobra.Command, book, file string, how importing) error {
 		}
 	}
 	if n := len(returned.Changes) + len(returned.Measured); how.write && n > 0 {
-		have := map[bool]string{true: "has", false: "have"}[n == 1]
-		fmt.Fprintf(cmd.OutOrStdout(), "\n%s %s been written into %s\n", report.Count(n, "value"), have, project.Shown(file))
+		fmt.Fprintf(cmd.OutOrStdout(), "\n%s been written into %s\n", report.CountThat(n, "value", "has", "have"),
+			project.Shown(file))
 	}
 	if len(returned.Remaining) > 0 {
 		return &failure{status: sheetErrors}
