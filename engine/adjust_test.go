@@ -213,3 +213,10 @@ func TestAdjustTellsOfItsRange(t *testing.T) {
 	assert.Equal(t, "the condition cannot be worked out anywhere between 1 and 3", v.Reason)
 	assert.Equal(t, None, v.Status)
 }
+
+// TestAdjustAsksAnewWhatWaits: whether what is on the left of a ?? waits is found out at each trial of a search.
+func TestAdjustAsksAnewWhatWaits(t *testing.T) {
+	t.Parallel()
+	m := load(t, "later :\nq = x > 4 ? later : sqrt(x - 20)\nadjust x from 0 to 10 so (q ?? 3) + x = 10\n")
+	assert.InDelta(t, 7, worth(t, m, "x"), within*10)
+}

@@ -9,8 +9,7 @@ import "gusset/engine/differ"
 // Errors are ErrNoSuchName for a variant, or an entry, that is not there, ErrUnread for a variant that was not read
 // whole, and ErrLimit where there is more to work out or to compare than there is room for.
 func ChangesFrom(m *Model, variant string, looked []Entry) (Changes, error) {
-	st := m.state()
-	st.Mu.Lock()
-	defer st.Mu.Unlock()
+	st, done := change(m)
+	defer done()
 	return differ.ChangesFrom(st, variant, looked)
 }

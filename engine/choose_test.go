@@ -436,6 +436,7 @@ func TestChooseRefuses(t *testing.T) {
 		{[]string{"spar_stock"}, "skin_stock", engine.ErrWrongKind, "not a number"},
 		{[]string{"spar_stock"}, "light", engine.ErrWrongKind, "not a number"},
 		{[]string{"spar_stock"}, "rack.stock.price", engine.ErrNotOneValue, "name one of its entries"},
+		{[]string{"ribs from 1 to 1001 step 1", "span from 1 to 1001 step 1"}, "", engine.ErrLimit, "list fewer of ribs: "},
 		{[]string{"span from 1 to 40 step 0.1", "ribs from 1 to 3000 step 1"}, "", engine.ErrLimit, "can be tried at once"},
 	} {
 		q := engine.ChooseQuestion{Vary: tt.vary}
@@ -621,4 +622,66 @@ check far  = arm > 3 [in]
 	require.True(t, 0 < hold && hold < 6, "%d hold", hold)
 	require.Equal(t, float64(best), a.Best[0].Goals[0].Number)
 	require.True(t, a.RuledOut[1].LastAsked || a.RuledOut[0].LastAsked)
+}
+
+// TestChooseStopsInTheMiddleOfSpreads: what is found for one combination at a time stops as well, and it is said that it
+// did.
+func TestChooseStopsInTheMiddleOfSpreads(t *testing.T) {
+	t.Parallel()
+	files := fstest.MapFS{"sure.gusset": {Data: []byte("arm : 4 ± 0.01\nwing : 2 ± 0.1\nmoment = wing * arm\ncheck sure = spread(moment) < 100\n")}}
+	m, err := engine.Load(engine.Sources{Files: files}, "sure.gusset")
+	require.NoError(t, err)
+	for _, stop := range []bool{false, true} {
+		ctx, cancel := context.WithCancel(t.Context())
+		defer cancel()
+		var alone []int
+		a, err := engine.Choose(ctx, m, engine.ChooseQuestion{
+			Vary: []string{"arm from 1 to 5 step 1"},
+			Progress: func(tried, total, _ int) {
+				if tried < total || len(alone) > 0 { // all five are tried at once before
+					alone = append(alone, tried)
+				}
+				if stop && len(alone) == 2 {
+					cancel()
+				}
+			},
+		})
+		require.NoError(t, err)
+		require.Equal(t, stop, a.Stopped)
+		if stop {
+			require.Equal(t, []int{1, 2}, alone)
+			require.Equal(t, 3, a.NotLaidOut)
+		} else {
+			require.Equal(t, []int{1, 2, 3, 4, 5}, alone)
+			require.Equal(t, 5, a.Hold)
+		}
+	}
+}
+
+// TestNearestBySpreads: also where all fail in what is found for one combination at a time, the nearest are told; of
+// these checks it is not asked how far they are from holding.
+func TestNearestBySpreads(t *testing.T) {
+	t.Parallel()
+	files := fstest.MapFS{"sure.gusset": {Data: []byte("arm : 4 ± 0.01\nwing : 2 ± 0.1\nmoment = wing * arm\n" +
+		"check sure = spread(moment) < 0.01\ncheck long = arm > 1\n")}}
+	m, err := engine.Load(engine.Sources{Files: files}, "sure.gusset")
+	require.NoError(t, err)
+	a, err := engine.Choose(t.Context(), m, engine.ChooseQuestion{Vary: []string{"arm: 1, 3, 2, 5"}})
+	require.NoError(t, err)
+	require.Equal(t, [3]int{0, 4, 3}, [3]int{a.Hold, a.Fail, a.LookedOf}, "arm 1 fails in both")
+	require.Len(t, a.Nearest, 3)
+	require.Equal(t, []string{"3 ± 0.01"}, chosen(a.Nearest[0]))
+}
+
+// TestNearestOfMany: of many that fall short alike, so many are looked at.
+func TestNearestOfMany(t *testing.T) {
+	t.Parallel()
+	files := fstest.MapFS{"near.gusset": {Data: []byte("a : 1\ncheck never = a > 1000\n")}}
+	m, err := engine.Load(engine.Sources{Files: files}, "near.gusset")
+	require.NoError(t, err)
+	a, err := engine.Choose(t.Context(), m, engine.ChooseQuestion{Vary: []string{"a from 1 to 600 step 1"}})
+	require.NoError(t, err)
+	require.Equal(t, [2]int{500, 600}, [2]int{a.Looked, a.LookedOf})
+	require.Equal(t, []string{"500"}, chosen(a.Nearest[0]))
+	require.Empty(t, a.Unmoved)
 }

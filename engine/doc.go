@@ -78,8 +78,8 @@
 // is Absent, and its Number NaN.
 //
 // All that is read of a Model can be given to encoding/json; a number that is none becomes null, a unit its name, a
-// state a word. Messages carry their place, not their sheet. What is given to a Model, such as a [Setting], can be read
-// back from JSON.
+// state a word. Messages carry their place, not their sheet. What is given to a Model, such as a [Setting] or a
+// [ChooseQuestion], can be read back from JSON.
 //
 // Nothing of this package panics on a nil Model, a zero value, or a [Place] of another Model.
 //

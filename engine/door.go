@@ -91,12 +91,25 @@ func (m *Model) read() (e *explain.Explainer, done func()) {
 	return explain.New(st), st.Mu.RUnlock
 }
 
+// asked returns what one question about the Model is answered, which does not change meanwhile.
+func asked[T any](m *Model, question func(e *explain.Explainer) T) T {
+	e, done := m.read()
+	defer done()
+	return question(e)
+}
+
+// change returns what the Model holds, which nobody reads nor changes until done is called.
+func change(m *Model) (st *state.State, done func()) {
+	st = m.state()
+	st.Mu.Lock()
+	return st, st.Mu.Unlock
+}
+
 // Fork returns another Model of the same sheet, with the values that this one has at the time. What is set in one is
 // not seen in the other, and neither waits for the other. It costs a copy of the values.
 func (m *Model) Fork() *Model {
-	st := m.state()
-	st.Mu.Lock()
-	defer st.Mu.Unlock()
+	st, done := change(m)
+	defer done()
 	return &Model{st.Fork()}
 }
 
@@ -106,9 +119,8 @@ func (m *Model) Fork() *Model {
 // its own instead: what was set in time is kept by ForkContext(context.Background()). It costs a copy of the values for
 // each change.
 func (m *Model) ForkContext(ctx context.Context) *Model {
-	st := m.state()
-	st.Mu.Lock()
-	defer st.Mu.Unlock()
+	st, done := change(m)
+	defer done()
 	return &Model{st.ForkContext(orNever(ctx))}
 }
 
@@ -121,59 +133,43 @@ func (m *Model) Set(name, value string) error {
 
 // SetNumber is Set for a number in the unit of the cell, or for yes and no as 1 and 0.
 func (m *Model) SetNumber(name string, value float64) error {
-	st := m.state()
-	st.Mu.Lock()
-	defer st.Mu.Unlock()
+	st, done := change(m)
+	defer done()
 	return st.SetNumber(name, value)
 }
 
 // SetAll is Set for several values at once: all of them, or none if one cannot be set. What depends on more than one of
 // them is worked out again once.
 func (m *Model) SetAll(settings ...Setting) error {
-	st := m.state()
-	st.Mu.Lock()
-	defer st.Mu.Unlock()
+	st, done := change(m)
+	defer done()
 	return st.SetAll(settings...)
 }
 
 // Target tells where a Setting leads, or why it cannot be set. Nothing is set.
 func (m *Model) Target(set Setting) (Target, error) {
-	st := m.state()
-	st.Mu.Lock()
-	defer st.Mu.Unlock()
+	st, done := change(m)
+	defer done()
 	return st.Target(set)
 }
 
 // Aliases returns what the asked-for sheet calls each sheet that it uses, by path: "rack", or "rack.prices" by way of
 // another; "" is its own.
-func (m *Model) Aliases() map[string]string {
-	e, done := m.read()
-	defer done()
-	return e.Aliases()
-}
+func (m *Model) Aliases() map[string]string { return asked(m, (*explain.Explainer).Aliases) }
 
 // Variants returns the variants of the sheet, in the order of the text.
-func (m *Model) Variants() []Variant {
-	e, done := m.read()
-	defer done()
-	return e.Variants()
-}
+func (m *Model) Variants() []Variant { return asked(m, (*explain.Explainer).Variants) }
 
 // Variant returns the name of the variant that is in use; it is empty for the sheet as it stands.
-func (m *Model) Variant() string {
-	e, done := m.read()
-	defer done()
-	return e.Variant()
-}
+func (m *Model) Variant() string { return asked(m, (*explain.Explainer).Variant) }
 
 // UseVariant gives every given value what it has in a variant, as if that were typed in the sheet, and works the model
 // out. The empty name is the sheet as it stands. What Set has changed before is undone. Neither reads nor, as long as
 // a variant tells nothing new of the kind of a value, checks the sheet again. Nothing has a value in a variant that
 // was not read whole.
 func (m *Model) UseVariant(name string) error {
-	st := m.state()
-	st.Mu.Lock()
-	defer st.Mu.Unlock()
+	st, done := change(m)
+	defer done()
 	return st.UseVariant(name)
 }
 
@@ -186,18 +182,10 @@ func (m *Model) Title() string {
 
 // Pages returns the pages of the sheet that was asked for, with everything on them. A stranger's sheet may have more
 // values than memory holds that way; an Outline has not.
-func (m *Model) Pages() []Page {
-	e, done := m.read()
-	defer done()
-	return e.Pages()
-}
+func (m *Model) Pages() []Page { return asked(m, (*explain.Explainer).Pages) }
 
 // Outline is Pages without the rows of tables and charts, which are found when they are asked for.
-func (m *Model) Outline() []Page {
-	e, done := m.read()
-	defer done()
-	return e.Outline()
-}
+func (m *Model) Outline() []Page { return asked(m, (*explain.Explainer).Outline) }
 
 // Value returns what is known of a cell, or of an entry of a table. Name is as for Set. What the library sets has a
 // value too, by its name there: all of it in a Model from LoadLibrary, else what the sheet asks for. Beside an error
@@ -228,53 +216,25 @@ func (m *Model) Table(name string) (Table, error) {
 func (m *Model) All() iter.Seq[Entry] { return explain.All(m.state()) }
 
 // Entries returns All at once: of a stranger's sheet that may be more than memory holds, which Count tells before.
-func (m *Model) Entries() []Entry {
-	e, done := m.read()
-	defer done()
-	return e.Entries()
-}
+func (m *Model) Entries() []Entry { return asked(m, (*explain.Explainer).Entries) }
 
 // Count returns how many values the sheet that was asked for has; the names of rows are not among them.
-func (m *Model) Count() int {
-	e, done := m.read()
-	defer done()
-	return e.Count()
-}
+func (m *Model) Count() int { return asked(m, (*explain.Explainer).Count) }
 
 // Effort returns about how many steps it takes to work all sheets out anew.
-func (m *Model) Effort() float64 {
-	e, done := m.read()
-	defer done()
-	return e.Effort()
-}
+func (m *Model) Effort() float64 { return asked(m, (*explain.Explainer).Effort) }
 
 // Checks returns the checks of the sheet that was asked for.
-func (m *Model) Checks() []Cell {
-	e, done := m.read()
-	defer done()
-	return e.Checks()
-}
+func (m *Model) Checks() []Cell { return asked(m, (*explain.Explainer).Checks) }
 
 // Unread says why nothing has a value: the variant in use was not read whole. It is empty where that is not so.
-func (m *Model) Unread() string {
-	e, done := m.read()
-	defer done()
-	return e.Unread()
-}
+func (m *Model) Unread() string { return asked(m, (*explain.Explainer).Unread) }
 
 // UsedChecks returns the checks of all sheets that the asked-for one uses; those without checks are left out.
-func (m *Model) UsedChecks() []UsedSheet {
-	e, done := m.read()
-	defer done()
-	return e.UsedChecks()
-}
+func (m *Model) UsedChecks() []UsedSheet { return asked(m, (*explain.Explainer).UsedChecks) }
 
 // WithUsedChecks returns the Entries and, behind them, the checks of used sheets.
-func (m *Model) WithUsedChecks() []Entry {
-	e, done := m.read()
-	defer done()
-	return e.WithUsedChecks()
-}
+func (m *Model) WithUsedChecks() []Entry { return asked(m, (*explain.Explainer).WithUsedChecks) }
 
 // EntriesOf returns the values that a name stands for: one of a cell or of an entry, or those of a table, of its column
 // TABLE.COLUMN, or of its row TABLE["ROW"]. As for Set, SHEET. may come before it.
@@ -303,19 +263,11 @@ func (m *Model) Search(p Place) (s Search, ok bool) {
 
 // Problems returns what is wrong with the sheet and what it uses, in the order of the text: mistakes, cells that
 // have no result, and remarks.
-func (m *Model) Problems() text.Diags {
-	e, done := m.read()
-	defer done()
-	return e.Problems()
-}
+func (m *Model) Problems() text.Diags { return asked(m, (*explain.Explainer).Problems) }
 
 // Mistakes returns the mistakes among the Problems: what is wrong in the text, whatever the values are. A cell that
 // only has no result for the values at hand is none.
-func (m *Model) Mistakes() text.Diags {
-	e, done := m.read()
-	defer done()
-	return e.Mistakes()
-}
+func (m *Model) Mistakes() text.Diags { return asked(m, (*explain.Explainer).Mistakes) }
 
 // Cautions returns what the sheet, what it uses, and the formulas that it calls warn of, each once. With names of pages
 // it is what stands on those pages of the sheet, and what the formulas that are called there warn of.
@@ -327,42 +279,25 @@ func (m *Model) Cautions(pages ...string) []string {
 
 // Guesses returns the guesses that the sheet rests on, those of used sheets that it reads included: its own first, each
 // sheet's in the order of the text.
-func (m *Model) Guesses() []Guessed {
-	e, done := m.read()
-	defer done()
-	return e.Guesses()
-}
+func (m *Model) Guesses() []Guessed { return asked(m, (*explain.Explainer).Guesses) }
 
 // Examples returns the worked examples of all formulas that are loaded.
-func (m *Model) Examples() []Example {
-	e, done := m.read()
-	defer done()
-	return e.Examples()
-}
+func (m *Model) Examples() []Example { return asked(m, (*explain.Explainer).Examples) }
 
 // Ripple sets values as SetAll does, and tells what that moves. Only what depends on them is worked out again, and
 // looked at.
 func (m *Model) Ripple(settings ...Setting) (Ripple, error) {
-	st := m.state()
-	st.Mu.Lock()
-	defer st.Mu.Unlock()
+	st, done := change(m)
+	defer done()
 	return differ.Of(st, settings...)
 }
 
 // Sheets returns the sheet that was asked for, those that it uses, and the pages of the library that anything was
 // asked of.
-func (m *Model) Sheets() []Sheet {
-	e, done := m.read()
-	defer done()
-	return e.Sheets()
-}
+func (m *Model) Sheets() []Sheet { return asked(m, (*explain.Explainer).Sheets) }
 
 // Library returns the pages of the library. The Model must come from LoadLibrary.
-func (m *Model) Library() []LibraryPage {
-	e, done := m.read()
-	defer done()
-	return e.Library()
-}
+func (m *Model) Library() []LibraryPage { return asked(m, (*explain.Explainer).Library) }
 
 // CutPlans gives the plan of each stock_needed of the sheet that was asked for, one by one in the order of the text.
 func CutPlans(m *Model) iter.Seq[CutPlan] { return explain.CutPlans(m.state()) }
@@ -370,11 +305,17 @@ func CutPlans(m *Model) iter.Seq[CutPlan] { return explain.CutPlans(m.state()) }
 // Between tells what moved from one state of a sheet, loaded whole, to another. Everything has been worked out again;
 // Changes is left empty.
 func Between(was, is *Model) Ripple {
-	before, after := was.state(), is.state()
+	before, after, done := readBoth(was, is)
+	defer done()
+	return differ.Between(before, after)
+}
+
+// readBoth returns what two Models hold, which does not change until done is called.
+func readBoth(was, is *Model) (before, after *state.State, done func()) {
+	before, after = was.state(), is.state()
 	if before != after { // of two locks, one is held while waiting for the other; a fork needs none
 		before = was.Fork().st
 	}
 	after.Mu.RLock()
-	defer after.Mu.RUnlock()
-	return differ.Between(before, after)
+	return before, after, after.Mu.RUnlock
 }

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"fmt"
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -19,6 +20,8 @@ sheets [in] : 7
 left [in, 0.1] = long + ceil(sheets / 2 [in]) * 3 [in]
 stepped [in, 0.1] = long + ceil(long / 2 [in]) * 3 [in]
 both [in, 0.1] = long + sheets
+none [in, 0.1] = long + 0 * sheets
+larger [in, 0.1] = max(long, sheets)
 upward [in, 0.1] = long > 10.5 [in] ? 100 [in] : long
 beyond [in, 0.1] = long < 10.5 [in] ? long : 100 [in]
 downward [in, 0.1] = long < 9.5 [in] ? 0 [in] : long
@@ -41,6 +44,8 @@ mild [in, 0.1] = long > 10.5 [in] ? long + 0.01 [in] : long
 	assert.NotNil(t, doubt("neither"))
 	assert.NotNil(t, doubt("mild"), "by little")
 	assert.Equal(t, []string{"sheets"}, doubt("both").Undeclared, "one for one")
+	assert.Empty(t, doubt("none").Undeclared, "it does not hang on them")
+	assert.Empty(t, doubt("larger").Undeclared)
 }
 
 // TestDoubtBehindAnEdge: behind a step that hardly matters by itself may be another one that does. Whether it is near is
@@ -81,7 +86,7 @@ func TestDoubtBehindAnEdge(t *testing.T) {
 		"nothing goes farther than its limit":            {"load > 20 - big ? 100 : load + (x > 6 ? 5 : 0)", true},
 		"the middle one has another slope":               {"load / 10 + 5 + median([load / 10 + 9, x + 6, y + 5])", false},
 		"others do not come to the middle one":           {"median([load, x + 8, y])", true},
-		"nothing is looked at where nothing goes":        {"load > 10.5 ? (load > 11.5 ? 100 : load + 0.01) : load", true},
+		"nothing is looked at where nothing goes":        {"load < 10.5 ? load : (load > 11.5 ? 100 : load + 0.01)", true},
 		"nor to the other side":                          {"load < 9.5 ? (load < 8.5 ? 0 : load - 0.01) : load", true},
 		"there is no value":                              {"load > 12 - big ? sqrt(0 - load) : load", false},
 	} {
@@ -92,6 +97,18 @@ func TestDoubtBehindAnEdge(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, tt.known, DoubtOf(m, v.Place) != nil, about)
 	}
+}
+
+// TestSpreadOfNothing: of what has no value nobody knows how far off it may be; that is not 0.
+func TestSpreadOfNothing(t *testing.T) {
+	t.Parallel()
+	m := load(t, "a : 4 ± 1\nlater :\nb = a * later\nc = sqrt(0 - a)\ncheck waits = spread(b) < 9\ncheck none = spread(c) < 9\n")
+	assert.Equal(t, "waits for later", reasonOf(t, m, "waits"))
+	assert.Equal(t, "waits for c, which has no result", reasonOf(t, m, "none"))
+	require.NoError(t, m.Set("later", "2 ± 1"))
+	assert.Equal(t, 1.0, m.st.Mach.Regs[slot(t, m, "waits")])
+	assert.True(t, math.IsNaN(m.st.Mach.Regs[slot(t, m, "none")]))
+	assert.True(t, math.IsNaN(state.FirstOrderOf(m.st, slot(t, m, "c")).Half))
 }
 
 // TestSharesOfADoubt: what each value makes of the variance of a sum, the larger share first: 3² and 4² of 5².
@@ -131,7 +148,7 @@ func TestSpreadOfWhatIsNotOff(t *testing.T) {
 func TestWhatNeedsATolerance(t *testing.T) {
 	t.Parallel()
 	m := loadFiles(t, map[string]string{"x.gusset": "a [g] : 5\nn [1, 1] : 3\nprice [EUR] : 4\nb [g] = a\nyes_or_no : yes\nnone [g] :\n" +
-		"w [N] = a * standard_gravity\n"},
+		"w [N] = a * standard_gravity\ntable r\n  x [g] from 1 to 3 step 1\n  y = x * a\n"},
 		map[string]string{"air.gusset": "standard_gravity [m/s^2] : 9.80665\n"})
 	needs := map[string]bool{}
 	for s := range m.st.Slots {

@@ -1,6 +1,7 @@
 package engine_test
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -8,6 +9,7 @@ import (
 	"sync"
 	"testing"
 	"testing/fstest"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -137,6 +139,49 @@ func TestForksSideBySide(t *testing.T) {
 	}
 	assert.Equal(t, before, tellEntries(m), "what forks do is not seen in the model")
 	assert.NotEqual(t, alone[0], alone[1], "the forks do not all do the same")
+}
+
+// TestStoppedAnywhere: wherever a change is stopped, also while it is worked out how far values may be off, the fork is
+// as it was before, or as it is after.
+func TestStoppedAnywhere(t *testing.T) {
+	t.Parallel()
+	sheet := "k : 1 ± 0.1\ntable parts\n  part | weight [oz] | at [in]\n"
+	for i := range 60 {
+		sheet += fmt.Sprintf("  p%d | %d ± 0.2 | %d ± 1/16\n", i, 1+i%7, i)
+	}
+	sheet += "  moment [oz in] = weight * at * k\ncg [in] = sum(parts.moment) / sum(parts.weight)\n" +
+		"adjust aft [in] from 0 to 100 so aft^3 + aft * 1 [sq in] = cg * 1 [sq in]\ncheck sure = spread(aft) < 1/2 [in]\n" +
+		"check known = spread(cg) < 2 [in]\nvariant \"twice\"\n  k : 2\n"
+	m, err := engine.Load(engine.Sources{Files: fstest.MapFS{"x.gusset": {Data: []byte(sheet)}}}, "x.gusset")
+	require.NoError(t, err)
+	require.NoError(t, m.Mistakes().Err())
+	aft, ok := m.Cell("aft")
+	require.True(t, ok)
+	account := func(m *engine.Model) []string {
+		return append(tellEntries(m), fmt.Sprint(engine.DoubtOf(m, aft.Place)), m.Variant())
+	}
+	before := account(m)
+	for n, change := range []func(m *engine.Model) error{
+		func(m *engine.Model) error { return m.Set("k", "1.5 ± 0.2") },
+		func(m *engine.Model) error { return m.UseVariant("twice") },
+	} {
+		f := m.Fork()
+		began := time.Now()
+		require.NoError(t, change(f))
+		whole := time.Since(began)
+		after := account(f)
+		require.NotEqual(t, before, after)
+		for i := range 20 {
+			ctx, cancel := context.WithTimeout(t.Context(), whole*time.Duration(i)/16)
+			f := m.ForkContext(ctx)
+			if err := change(f); err != nil {
+				require.Equal(t, before, account(f), "change %d", n)
+			} else {
+				require.Equal(t, after, account(f), "change %d", n)
+			}
+			cancel()
+		}
+	}
 }
 
 // TestEveryQuestionWaitsForChanges asks a model all that can be asked without a word while its values, and with them its

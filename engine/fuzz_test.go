@@ -97,9 +97,13 @@ func checkSound(t *testing.T, m *Model) {
 	}
 }
 
-// checkWhy explains every name of the sheet.
-func checkWhy(t *testing.T, m *Model) {
+// checkAsked explains every name of the sheet, and asks what else walks formulas, those with mistakes too.
+func checkAsked(t *testing.T, m *Model) {
 	t.Helper()
+	Givens(m)
+	if _, err := AsData(m); err != nil && program.KindOf(err) != program.ErrLimit {
+		require.ErrorIs(t, err, program.ErrUnread)
+	}
 	for name, r := range m.st.Root.Names {
 		if r.Kind != program.CellRef {
 			continue
@@ -132,7 +136,7 @@ func checkVariants(t *testing.T, m *Model) {
 	require.Equal(t, messages, messagesAgain, "back in the sheet")
 }
 
-// FuzzLoad holds these laws: no sheet makes the engine panic; what counts as worked out is a number; every message
+// FuzzLoad holds these laws: no sheet makes the engine panic, whatever it is asked; what counts as worked out is a number; every message
 // points into its sheet; loading twice gives the same values and messages; going through its variants changes nothing;
 // the tidy form of a sheet has its values.
 //
@@ -159,7 +163,7 @@ func FuzzLoad(f *testing.F) {
 		}
 		m := loadFuzzed(t, sheet)
 		checkSound(t, m)
-		checkWhy(t, m)
+		checkAsked(t, m)
 		values, messages := account(m)
 		valuesAgain, messagesAgain := account(loadFuzzed(t, sheet))
 		require.Equal(t, values, valuesAgain, "loading twice")

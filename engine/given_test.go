@@ -225,6 +225,7 @@ func TestGivensOfFaultyFormulas(t *testing.T) {
 	const rows = "  nose | 3\n  tail | 2\n"
 	for name, faulty := range map[string]string{
 		"a column for a value": "check light = parts.weight < 6 [oz]\n",
+		"two tables":           "y = area_under(parts.weight, spars.h)\ntable spars\n  spar | h [oz]\n  one | 1\n",
 		"entries for a value":  "x [oz] = filter(parts, .weight > 1 [oz]).weight\n",
 		"a row for a value":    "x [oz] = first(parts) + 1 [oz] * count(parts, .weight > 1 [oz])\n",
 	} {
@@ -241,4 +242,14 @@ func TestGivensOfFaultyFormulas(t *testing.T) {
 			}
 		}
 	}
+}
+
+// TestOddsOfACheckWithoutAName: what has no name of its own can be asked about with all others.
+func TestOddsOfACheckWithoutAName(t *testing.T) {
+	t.Parallel()
+	o, err := OddsOf(t.Context(), load(t, "a : 2 ± 1\ncheck\ncheck more = a > 1\n"), OddsOptions{Builds: 2})
+	require.NoError(t, err)
+	require.Len(t, o.Checks, 2)
+	assert.Equal(t, "line 2", o.Checks[0].Name)
+	assert.Equal(t, 1.0, o.Checks[0].None)
 }

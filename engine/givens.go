@@ -17,18 +17,10 @@ func Givens(m *Model, on ...Place) []GivenValue {
 }
 
 // Unused returns the worked cells of the sheet that was asked for that nothing else uses, and the adjusted ones.
-func Unused(m *Model) []Cell {
-	e, done := m.read()
-	defer done()
-	return explain.Unused(e)
-}
+func Unused(m *Model) []Cell { return asked(m, explain.Unused) }
 
 // TextsOf returns the texts that a model was loaded from, by path within the Sources, the library's left out.
-func TextsOf(m *Model) map[string]*text.File {
-	e, done := m.read()
-	defer done()
-	return explain.TextsOf(e)
-}
+func TextsOf(m *Model) map[string]*text.File { return asked(m, explain.TextsOf) }
 
 // TextOf returns the text of the sheet that was asked for; nil where there is none.
 func TextOf(m *Model) *text.File {

@@ -19,7 +19,8 @@ func (m *Model) Handle(name string) (Handle, error) {
 	return Handle{st, h}, nil
 }
 
-// Handle is one number of a Model, which has been looked up.
+// Handle is one number of a Model, which has been looked up. It is of that Model, whatever variant is in use; a fork
+// has Handles of its own.
 type Handle struct {
 	st *state.State
 	at state.Handle

@@ -157,6 +157,7 @@ func TestAnswersInJSON(t *testing.T) {
 	require.True(t, ok)
 	assert.Equal(t, "greater", of(short, "Unmet", 0, "Order"))
 	assert.Equal(t, "fails", of(short.State()))
+	assert.Equal(t, "less", of(m.Formulas()(short.Place), "Op"))
 	assert.Equal(t, "m", of(engine.DoubtOf(m, span.Place), "Shares", 0, "Dim"))
 	at, ok := m.Cell("at")
 	require.True(t, ok)
@@ -186,6 +187,10 @@ func TestWhatComesInByJSON(t *testing.T) {
 	target, err := m.Target(engine.Setting{Name: "battery", Value: "7 oz"})
 	require.NoError(t, err)
 	again(target, new(engine.Target))
+	again(engine.ChooseQuestion{
+		Vary: []string{"wood"}, Goals: []engine.ChooseGoal{{Name: "span", Most: true}}, Keep: 3, Odds: true, Seed: 7,
+	}, new(engine.ChooseQuestion))
+	again(engine.OddsOptions{Names: []string{"cg"}, Builds: 500, Seed: 7}, new(engine.OddsOptions))
 	again(engine.Limits{Sheets: 3, Bytes: 1 << 12, Steps: 1e6}, new(engine.Limits))
 }
 

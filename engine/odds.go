@@ -29,12 +29,8 @@ func OddsOf(ctx context.Context, m *Model, o OddsOptions) (*Odds, error) {
 // common are one piece. It is NaN where that is not known, and nil where there are too many to find out, or the values
 // are not pairs of these Models.
 func DoubtsOfDifferences(a, b *Model, ofA, ofB []Place) []float64 {
-	before, after := a.state(), b.state()
-	if before != after { // of two locks, one is held while waiting for the other; a fork needs none
-		before = a.Fork().st
-	}
-	after.Mu.RLock()
-	defer after.Mu.RUnlock()
+	before, after, done := readBoth(a, b)
+	defer done()
 	slotsA, knownA := slotsOf(before, ofA)
 	slotsB, knownB := slotsOf(after, ofB)
 	if !knownA || !knownB || len(ofA) != len(ofB) {

@@ -78,6 +78,10 @@ type (
 	//
 	// Fields: Text, Holds, Left, Right, Order, By, Rows, More, LeftOut, Of, TooWide.
 	Unmet = explain.Unmet
+	// UnmetRow is a row that a condition fails for, and the parts because of which it does.
+	//
+	// Fields: Name, Parts.
+	UnmetRow = explain.UnmetRow
 	// Doubt is how far a value may be off, to first order.
 	//
 	// Fields: Name, By, Shares, Undeclared.

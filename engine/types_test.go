@@ -6,6 +6,7 @@ import (
 	"go/token"
 	"os"
 	"path/filepath"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -91,6 +92,51 @@ func TestAliasesNameTheirFields(t *testing.T) {
 		})
 	}
 	assert.Greater(t, named, 25)
+}
+
+// TestEveryTypeHasANameAtTheDoor: what a field of a public type holds can be named by who takes it from there.
+func TestEveryTypeHasANameAtTheDoor(t *testing.T) {
+	t.Parallel()
+	door, err := filepath.Glob("*.go")
+	require.NoError(t, err)
+	named := ""
+	for _, name := range door {
+		data, err := os.ReadFile(name)
+		require.NoError(t, err)
+		named += string(data)
+	}
+	seen := map[reflect.Type]bool{}
+	var see func(of reflect.Type)
+	see = func(of reflect.Type) {
+		if seen[of] {
+			return
+		}
+		seen[of] = true
+		if room, ok := strings.CutPrefix(of.PkgPath(), "gusset/engine/"); ok {
+			if room == "portable" {
+				return // its package has what it holds
+			}
+			assert.True(t, strings.Contains(named, "= "+room+"."+of.Name()+"\n"), "%s has no name at the door", of)
+		}
+		switch of.Kind() {
+		case reflect.Pointer, reflect.Slice:
+			see(of.Elem())
+		case reflect.Struct:
+			for f := range of.Fields() {
+				if f.IsExported() {
+					see(f.Type)
+				}
+			}
+		}
+	}
+	for _, v := range []any{
+		Page{}, Entry{}, Reason{}, Ripple{}, Comparison{}, Changes{}, Odds{}, ChooseQuestion{}, ChooseAnswer{}, CutPlan{},
+		GivenValue{}, Variant{}, Target{}, Sources{}, Error{}, Search{}, LibraryPage{}, Example{}, Sheet{}, UsedSheet{},
+		Guessed{}, OddsOptions{}, Portable{},
+	} {
+		see(reflect.TypeOf(v))
+	}
+	assert.Greater(t, len(seen), 60)
 }
 
 // typeName returns the name of a type, without a star or a room.

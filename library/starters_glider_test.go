@@ -49,9 +49,23 @@ func balancedWithLead(t *testing.T, m *engine.Model) {
 	t.Helper()
 	weight, moment := sumsByPieces(t, m)
 	lead := numberOf(t, m, "nose_lead")
+	require.Positive(t, lead)
 	weight, moment = weight+lead, moment+lead*numberOf(t, m, "lead_at")
 	agree(t, m, map[string]float64{"all_up": weight, "cg": moment / weight})
 	assert.InDelta(t, numberOf(t, m, "cg_wanted"), moment/weight, 1e-7, "it balances where wanted")
+}
+
+// TestNoseHeavyGlider: what would have to come out of the nose is told, but does not make the model lighter, nor balance it.
+func TestNoseHeavyGlider(t *testing.T) {
+	m := starter(t, "glider")
+	require.NoError(t, m.Set("pack_weight", "12"))
+	weight, moment := sumsByPieces(t, m)
+	agree(t, m, map[string]float64{"all_up": weight, "cg": moment / weight})
+	assert.Less(t, moment/weight, numberOf(t, m, "cg_wanted"))
+	lead := numberOf(t, m, "nose_lead")
+	assert.Negative(t, lead)
+	assert.InDelta(t, numberOf(t, m, "cg_wanted"), (moment+lead*numberOf(t, m, "lead_at"))/(weight+lead), 1e-7)
+	assert.Equal(t, "no", textOf(t, m, "little_lead"))
 }
 
 func TestGliderAsksLittle(t *testing.T) { asksLittle(t, "glider") }
@@ -379,8 +393,10 @@ func TestGliderForOtherPlans(t *testing.T) {
 		{"by hand", [][2]string{{"line_pull", "1"}, {"weak_link", "2"}}, nil},
 		{"a strong line", [][2]string{{"weak_link", "14"}}, []string{"tow_holds", "held_on_line", "link_is_the_fuse"}},
 		{"no tube", [][2]string{{"bars_fit", "0"}}, []string{"ballast_fits"}},
-		{"a long nose", [][2]string{{"nose_on_print", "21"}}, []string{"little_lead", "ballast_fits"}},
-		{"nose-heavy", [][2]string{{"nose_on_print", "16"}, {"pack_weight", "5"}}, []string{"little_lead"}},
+		{"a long nose", [][2]string{{"nose_on_print", "21"}}, []string{"little_lead", "ballast_keeps_trim"}},
+		{"nose-heavy", [][2]string{{"nose_on_print", "16"}, {"pack_weight", "5"}}, []string{
+			"little_lead", "box_holds", "ballast_keeps_trim",
+		}},
 		{"a flat battery", [][2]string{{"capacity", "300"}}, []string{"radio_lasts_the_day"}},
 		{"a thin joiner", [][2]string{{"wood[joiner].stock", "music wire 1/8"}}, []string{
 			"joiner_holds", "box_holds", "no_part_too_thin", "droop_holds", "link_is_the_fuse", "all_holds_ballast",

@@ -117,7 +117,9 @@ func variantNames(m *engine.Model) []string {
 func planNames(m *engine.Model) []string {
 	var names []string
 	for p := range engine.CutPlans(m) {
-		names = append(names, report.PlanName(p))
+		if !report.NothingToCut(p) {
+			names = append(names, report.PlanName(p))
+		}
 	}
 	return names
 }

@@ -71,7 +71,7 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 	}
 	var names []string
 	for asked != "" && asked != p.Name && asked != p.Path && asked != p.Stock {
-		if !report.IsIdle(p) {
+		if !report.NothingToCut(p) {
 			names = append(names, report.PlanName(p))
 		}
 		if p, some = next(); !some {
@@ -90,7 +90,7 @@ func printPlans(b sink, m *engine.Model, file, asked string, asJSON bool) error 
 		fmt.Fprintln(b, paint.heading(m.Title()))
 		printWrong(b, wrong)
 		each(func(p engine.CutPlan) {
-			if asked != "" || !report.IsIdle(p) {
+			if asked != "" || !report.NothingToCut(p) {
 				printPlan(b, p)
 			}
 		})

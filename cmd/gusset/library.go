@@ -80,9 +80,9 @@ func listPages(b sink, pages []engine.LibraryPage) {
 		writeNote(b, "  "+paint.name(padRight(p.Name, nameW))+"  "+padLeft(fmt.Sprint(n), 3)+"  ",
 			report.FirstSentence(p.About))
 	}
-	fmt.Fprintf(b, "\n%d formulas on %d pages. gusset library PAGE lists a page, "+
-		"gusset library NAME shows a formula,\nand gusset library WORD... finds what speaks of the words.\n",
-		formulas, len(pages))
+	b.WriteString("\n")
+	writeHanging(b, "", fmt.Sprintf("%d formulas on %d pages. gusset library PAGE lists a page, gusset library NAME "+
+		"shows a formula, and gusset library WORD... finds what speaks of the words.", formulas, len(pages)), plain)
 }
 
 // entry is one thing in the library: a formula, a table or a constant.

@@ -181,8 +181,9 @@ func printCautionsShort(b sink, s *report.Sheet, pages []report.Page) {
 	printCautions(b, short)
 	switch more := len(s.Cautions) - len(full); {
 	case more > 0:
-		fmt.Fprintf(b, "\n%s for the rest of the sheet; gusset show --cautions prints all in full\n",
-			report.Count(more, "more caution"))
+		b.WriteString("\n")
+		writeHanging(b, "", report.Count(more, "more caution")+
+			" for the rest of the sheet; gusset show --cautions prints all in full", plain)
 	case !slices.Equal(short, full):
 		b.WriteString("\ngusset show --cautions prints them in full\n")
 	}

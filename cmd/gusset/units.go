@@ -109,5 +109,7 @@ func listUnits(b sink, set *units.Set) {
 		lead := fmt.Sprintf("  %s  %s  ", paint.name(padRight(u.Name, nameW)), padRight(u.Definition, defW))
 		writeNote(b, lead, about)
 	}
-	b.WriteString("\nUnits combine: oz/sq ft, lb/cu ft, rpm/V, kg/m^3, N m, GBP/sq ft. sq and cu go with any length.\n")
+	b.WriteString("\n")
+	writeHanging(b, "Units combine: ",
+		"oz/sq ft, lb/cu ft, rpm/V, kg/m^3, N m, GBP/sq ft. sq and cu go with any length.", plain)
 }

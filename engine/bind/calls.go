@@ -127,24 +127,24 @@ func isBad(n formula.Node) bool {
 }
 
 // resolveFunction binds a call of a function that is always at hand.
-func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
-	at := n.Span()
-	if len(n.Args) == 0 {
+func (sc *scope) resolveFunction(fn *program.Function, call *formula.Call) int32 {
+	at := call.Span()
+	if len(call.Args) == 0 {
 		end := text.Span{Start: at.End - 1, End: at.End}
 		return sc.wrong(end, text.Diag{Code: "value-missing", Msg: "a value is missing here"})
 	}
 	var args []int32
-	closure := fn.OfRow(1, len(n.Args))
-	for i, a := range n.Args {
-		if fn.OfRow(i, len(n.Args)) {
+	closure := fn.OfRow(1, len(call.Args))
+	for i, a := range call.Args {
+		if fn.OfRow(i, len(call.Args)) {
 			t, ok := sc.TableOf(args[0])
-			switch {
-			case sc.Nodes[args[0]].Op == program.OpBroken: // enough has been reported
+			switch n := sc.Nodes[args[0]]; {
+			case n.Op == program.OpBroken, n.Op == program.OpSlot && sc.IsBroken(n.A): // enough has been reported
 				return args[0]
 			case !ok || fn.Op == program.OpStock && !sc.IsRows(args[0]):
 				return sc.wrong(sc.Span(args[0]), text.Diag{
 					Code: "not-rows", Msg: fmt.Sprintf("%s needs the rows of a table first", fn.Name),
-					Hint: listCall(sc.mod, fn.Name, n),
+					Hint: listCall(sc.mod, fn.Name, call),
 				})
 			}
 			sc.folds = append(sc.folds, t)
@@ -164,11 +164,11 @@ func (sc *scope) resolveFunction(fn *program.Function, n *formula.Call) int32 {
 			Hint: commaHint(sc.mod.Typed(at)),
 		}
 		if d.Hint == "" && fn.BringsTogether() {
-			d.Hint = listCall(sc.mod, fn.Name, n)
+			d.Hint = listCall(sc.mod, fn.Name, call)
 		} else if d.Hint == "" && fn.Op == program.OpStock {
 			d.Hint = fn.Example()
 		}
-		return sc.wrongCount(n, d)
+		return sc.wrongCount(call, d)
 	}
 	return sc.buildFunction(fn, args, at.Start, at.End)
 }

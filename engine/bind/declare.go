@@ -93,13 +93,13 @@ func (b *binder) declareBad(mod *program.Module, n *text.Bad) {
 	mod.Order = append(mod.Order, program.Ref{Kind: program.CellRef, Num: b.Slots[c.Slot].Owner, Span: name.Span})
 }
 
-// bindUnread makes a cell of a line that could not be read, and gives it the name, if that is free. Its slot is to be
-// broken.
+// bindUnread makes a cell of a line that could not be read, and gives it the name, if that is one and is free. Its slot
+// is to be broken.
 func (b *binder) bindUnread(mod *program.Module, n text.Node, name text.Word) *program.Cell {
 	c := b.addCell(&program.Cell{
 		Mod: mod, Node: n, Name: name, Page: mod.Page, Kind: program.BadCell, Show: program.PlainShow,
 	}, program.Given)
-	if _, taken := mod.Names[name.Text]; !taken {
+	if _, taken := mod.Names[name.Text]; !taken && text.IsName(name.Text) {
 		mod.Names[name.Text] = program.Ref{Kind: program.CellRef, Num: c.Number, Span: name.Span}
 	}
 	return c

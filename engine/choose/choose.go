@@ -35,10 +35,10 @@ type Question struct {
 	Seed    uint64   // of the builds that are drawn for that: the same ones for each of them
 	// Progress is called now and then, from one goroutine at a time, with how many combinations of how many have been
 	// tried, and how many of them hold so far. Nil: nobody wants to know.
-	Progress func(tried, total, hold int)
+	Progress func(tried, total, hold int) `json:"-"`
 	// Drawing is called now and then, from one goroutine at a time, with which of how many combinations builds are
 	// drawn for. Nil: nobody wants to know.
-	Drawing func(number, of int)
+	Drawing func(number, of int) `json:"-"`
 }
 
 // MaxOdds is of how many combinations it is found out how sure they are.

@@ -137,8 +137,7 @@ func (s *search) findChecks() error {
 	e := explain.New(s.base)
 	var all []int32
 	for slot := range explain.Shown(e) {
-		sl := s.base.Slots[slot]
-		if !sl.Entry && !sl.Hidden && s.base.Cells[sl.Owner].IsCheck() {
+		if program.IsCheck(s.base.Program, slot) {
 			all = append(all, slot)
 			s.names[slot] = s.base.SlotName(slot)
 		}

@@ -3,6 +3,7 @@ package code
 import (
 	"slices"
 
+	"gusset/engine/graph"
 	"gusset/engine/machine"
 	"gusset/engine/program"
 )
@@ -21,27 +22,23 @@ func (c *Code) UncutFrom(things []int32) []int32 {
 // stepsFrom is StepsFrom without some steps, and without what hangs on given slots through those alone.
 func (c *Code) stepsFrom(things []int32, without func(step int32) bool) []int32 {
 	users, seen, is := c.Users(), make([]bool, len(c.steps)), make([]bool, len(c.steps))
-	steps, things := make([]int32, 0, len(things)), slices.Clone(things)
-	for len(things) > 0 {
-		t := things[len(things)-1]
-		things = things[:len(things)-1]
+	steps, next := make([]int32, 0, len(things)), []int32(nil)
+	add := func(t int32) { next = append(next, t) }
+	graph.Reach(len(c.StepOf), things, func(t int32) []int32 {
+		next = next[:0]
 		for _, u := range users.Needs(t) {
 			step := c.StepOf[u]
 			if step == program.None || seen[step] {
 				continue
 			}
-			if seen[step] = true; without(step) {
-				continue
-			}
-			is[step] = true
-			steps = append(steps, step)
-			if s := &c.Plan.Steps[step]; s.Loop < 0 {
-				things = append(things, s.Thing)
-			} else {
-				c.Plan.EachThingOf(step, func(t int32) { things = append(things, t) })
+			if seen[step] = true; !without(step) {
+				is[step] = true
+				steps = append(steps, step)
+				c.Plan.EachThingOf(step, add)
 			}
 		}
-	}
+		return next
+	})
 	return inOrder(steps, is)
 }
 
@@ -98,35 +95,22 @@ func (c *Code) needsAny(t int32, marked []bool) bool {
 
 // stepsTo returns the steps of all that some things need, these included, in order.
 func (c *Code) stepsTo(to []int32) []int32 {
-	is, seen := make([]bool, len(c.steps)), make([]bool, len(c.StepOf))
-	steps, things := make([]int32, 0, len(to)), make([]int32, 0, 2*len(to))
-	add := func(t int32) {
-		if !seen[t] {
-			seen[t] = true
-			things = append(things, t)
-		}
-	}
-	for _, t := range to {
-		add(t)
-	}
-	for len(things) > 0 {
-		t := things[len(things)-1]
-		things = things[:len(things)-1]
+	is := make([]bool, len(c.steps))
+	steps, next := make([]int32, 0, len(to)), []int32(nil)
+	add := func(t int32) { next = append(next, t) }
+	graph.Reach(len(c.StepOf), to, func(t int32) []int32 {
 		step := c.StepOf[t]
 		if step == program.None {
-			continue
+			return nil
 		}
-		for _, n := range c.Needs.Needs(t) {
-			add(n)
-		}
-		if is[step] {
-			continue
-		}
-		is[step] = true
-		if steps = append(steps, step); c.Plan.Steps[step].Loop >= 0 {
+		next = append(next[:0], c.Needs.Needs(t)...)
+		if !is[step] {
+			is[step] = true
+			steps = append(steps, step)
 			c.Plan.EachThingOf(step, add)
 		}
-	}
+		return next
+	})
 	return inOrder(steps, is)
 }
 

@@ -29,6 +29,7 @@ type evaluator struct {
 	wants    bool           // reads are what is wanted: see Givens
 	standIns bool           // and both sides of a ?? are read
 	cuts     *[]stockCall   // that were worked out
+	readOnly int32          // a node that is not asked what it comes to, only what it reads: cutting takes long
 	weighed  map[int32]bool // for what may be used: given values on the left of a ?? that were taken
 
 	// What stands for the numbers of nodes and of slots, as they are printed.

@@ -106,8 +106,10 @@ func (ev *evaluator) asked(i int32, f *frame) (s int32, known bool) {
 	case program.OpEntry:
 		return ev.st.Columns[n.A].Base + f.at, f.at != program.None
 	case program.OpLookup:
-		key := ev.eval(n.A, f)
-		c := ev.st.Columns[n.B]
+		if ev.st.TypeAt(n.A).Kind != program.Text {
+			return 0, false
+		}
+		key, c := ev.eval(n.A, f), ev.st.Columns[n.B]
 		row, ok := c.Table.ByName[int32(key)]
 		return c.Base + row, program.IsNumber(key) && ok
 	}

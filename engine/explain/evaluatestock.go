@@ -29,7 +29,7 @@ const effortOfCut = 10_000
 // stock finds how many whole stocks it takes to cut the pieces of all rows.
 func (ev *evaluator) stock(i int32, f *frame) float64 {
 	c, sound := ev.stockCall(i, f)
-	if !sound {
+	if !sound || i == ev.readOnly {
 		return math.NaN()
 	}
 	ev.steps += effortOfCut

@@ -202,7 +202,7 @@ func (e *Explainer) ViewNumber(s int32, x float64) Value {
 	t, sh := e.SlotType(s), e.SlotShow(s)
 	sl := e.Slots[s]
 	v := Value{Place: Place(s), Given: sl.Kind == program.Given,
-		IsCheck: !sl.Entry && !sl.Hidden && e.Cells[sl.Owner].IsCheck(), Number: x, Unit: sh.Unit, Step: sh.Step,
+		IsCheck: program.IsCheck(e.Program, s), Number: x, Unit: sh.Unit, Step: sh.Step,
 		IsText: t.Kind == program.Text, IsBoolean: t.Kind == program.Boolean}
 	if !program.IsNumber(x) {
 		return v

@@ -160,9 +160,13 @@ func printFormula(e *Explainer, root int32, f *frame) *printing {
 	return p
 }
 
-// collect gathers what can be put in for node i and below.
+// collect gathers what can be put in for node i and below. What is not known of which kind it is has a mistake, or no
+// value.
 func (p *printing) collect(i int32) {
 	if isValue(p.e.Nodes[i].Op) {
+		if p.e.NodeType(i).Kind == program.Unknown {
+			return
+		}
 		if v, si := printNode(p.e, i, p.f, nodeShow(p.e.State, i)); program.IsNumber(si) {
 			p.numbers = append(p.numbers, &printed{v, i, si})
 		}
@@ -191,9 +195,11 @@ func (p *printing) settle(i int32) {
 	}
 	switch n.Op {
 	case program.OpLess, program.OpLessEq, program.OpEqual, program.OpNotEqual:
-		a, b := p.e.causes.eval(n.A, p.f), p.e.causes.eval(n.B, p.f)
-		if p.e.TypeAt(n.A).Kind == program.Number && program.IsNumber(a) && program.IsNumber(b) {
-			op := p.e.Comparison(&n)
+		if p.e.TypeAt(n.A).Kind != program.Number || p.e.TypeAt(n.B).Kind != program.Number {
+			return
+		}
+		op, a, b := p.e.Comparison(&n), p.e.causes.eval(n.A, p.f), p.e.causes.eval(n.B, p.f)
+		if program.IsNumber(a) && program.IsNumber(b) {
 			p.moreDigits(i, func(eval func(int32) float64) bool { return saysSame(op, a, b, eval(n.A), eval(n.B)) })
 		}
 		return

@@ -127,8 +127,8 @@ func (ev *evaluator) readBy(s int32, reads []int32) []int32 {
 		})
 		return reads
 	}
-	for _, root := range ev.st.RootsOf(s) {
-		ev.eval(root, rowFrame(ev.st.Slots[s].Row))
+	for _, ev.readOnly = range ev.st.RootsOf(s) {
+		ev.eval(ev.readOnly, rowFrame(ev.st.Slots[s].Row))
 	}
 	return reads
 }

@@ -169,7 +169,7 @@ func (t *teller) formula(r *Reason, s int32, depth int) {
 
 // cuts tells of the plans that a value rests on.
 func (t *teller) cuts(r *Reason, s int32) {
-	if !cutsStock(t.e.Program, t.e.Slots[s].Root, map[int32]bool{}) {
+	if t.e.IsBroken(s) || !cutsStock(t.e.Program, t.e.Slots[s].Root, map[int32]bool{}) {
 		return
 	}
 	for _, p := range plansOf(t.e, s, r.Name) {

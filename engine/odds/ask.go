@@ -15,7 +15,7 @@ func ask(st *state.State, names []string) (*question, error) {
 	e := explain.New(st)
 	if len(names) == 0 {
 		for _, c := range append(e.Checks(), explain.Unused(e)...) {
-			names = append(names, c.Name)
+			q.add(int32(c.Place))
 		}
 	}
 	for _, name := range names {
@@ -47,10 +47,10 @@ func (q *question) add(s int32) {
 	if slices.Contains(q.results, s) || slices.Contains(q.checks, s) { // few are asked for at once
 		return
 	}
-	switch q.st.SlotType(s).Kind {
-	case program.Text:
+	switch kind := q.st.SlotType(s).Kind; {
+	case kind == program.Text:
 		q.texts = append(q.texts, q.st.SlotName(s))
-	case program.Boolean:
+	case kind == program.Boolean, program.IsCheck(q.st.Program, s):
 		q.checks = append(q.checks, s)
 	default:
 		q.results = append(q.results, s)

@@ -7,12 +7,16 @@ import (
 	"math"
 	"runtime"
 	"slices"
+	"strings"
+	"sync/atomic"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"gusset/engine/machine"
 	"gusset/engine/program"
 	"gusset/engine/state"
+	"gusset/units"
 )
 
 // bench is a sheet with a bit of everything: a search, a choice, a count, checks.
@@ -250,6 +254,28 @@ func TestMoreThanMemoryHoldsIsRefused(t *testing.T) {
 	require.ErrorIs(t, err, program.ErrLimit)
 	_, err = Of(context.Background(), st, Options{Names: []string{"nowhere"}})
 	require.ErrorIs(t, err, program.ErrNoSuchName)
+	of := func(inputs, results int) error {
+		var s strings.Builder
+		s.WriteString("table t\n  row | a\n")
+		for i := range inputs {
+			fmt.Fprintf(&s, "  r%d | 1 ± 1\n", i)
+		}
+		s.WriteString("all = sum(t.a)\n")
+		for i := range results - 1 {
+			fmt.Fprintf(&s, "y%d = t[\"r0\"].a + %d\n", i, i)
+		}
+		st := worked(t, s.String())
+		var slots []int32
+		for s := range int32(len(st.Slots)) {
+			if st.Slots[s].Kind != program.Given {
+				slots = append(slots, s)
+			}
+		}
+		return Refuses(st, slots, Options{Builds: 10})
+	}
+	require.NoError(t, of(1000, 2000))
+	require.ErrorIs(t, of(1001, 2000), program.ErrLimit, "so many slopes")
+	require.ErrorIs(t, of(1, 2001), program.ErrLimit, "so many results")
 }
 
 // TestQuickselect holds it against sorting.
@@ -424,4 +450,198 @@ sure [g] = (other ?? 5 [g]) * 2
 	moment := 50.*50 + 20*20
 	require.InDeltaSlice(t, []float64{50 * 50 / moment, max(1.21*16/total, 20*20/moment), 0}, gains, 1e-9)
 	require.Empty(t, Gains(st, nil, slots[:0], nil))
+}
+
+// TestUndeclaredOfMany: each of more values than are tried at once moves results by what a tenth of it makes, whichever
+// way that is more; a value of 0 by what a tenth of its unit does.
+func TestUndeclaredOfMany(t *testing.T) {
+	t.Parallel()
+	const n = 70
+	sheet, total := "drawn [mm] : 5 ± 1\na0 [mm] : 0\n", "total [mm] = drawn + a0"
+	for i := 1; i < n; i++ {
+		sheet += fmt.Sprintf("a%d [mm] : 10\n", i)
+		total += fmt.Sprintf(" + %d * a%d", i+1, i)
+	}
+	o := oddsOf(t, sheet+"two [mm] = drawn + 2 * a69 + a3\n"+total+"\ninverse [mm] = drawn + 100 [mm^2] / a5\n",
+		Options{Builds: 100, Names: []string{"two", "total", "inverse"}})
+	movesOf := func(r int) map[string]float64 {
+		moves := map[string]float64{}
+		for i, u := range o.Results[r].Undeclared {
+			moves[u.Name] = u.Moves
+			if i > 0 {
+				require.LessOrEqual(t, u.Moves, o.Results[r].Undeclared[i-1].Moves)
+			}
+		}
+		require.Len(t, o.Results[r].Undeclared, len(moves), "each of them once")
+		return moves
+	}
+	require.InDeltaMapValues(t, map[string]float64{"a69": 2, "a3": 1}, movesOf(0), 1e-9)
+	want := map[string]float64{"a0": 0.1}
+	for i := 1; i < n; i++ {
+		want[fmt.Sprintf("a%d", i)] = float64(i + 1)
+	}
+	require.InDeltaMapValues(t, want, movesOf(1), 1e-9)
+	require.InDeltaMapValues(t, map[string]float64{"a5": 100./9 - 10}, movesOf(2), 1e-9)
+}
+
+// TestResultsThatWaitAreCounted: apart from those that have no result, also where no check is asked for.
+func TestResultsThatWaitAreCounted(t *testing.T) {
+	t.Parallel()
+	o := oddsOf(t, "a : 1 ± 1\nlater :\ny = a < 0.4 ? later : a > 1.5 ? sqrt(0 - a) : a\n", Options{Builds: 20_000, Seed: 3})
+	near(t, "waits", 0.2, o.Results[0].Waits, 0.01)
+	near(t, "none", 0.25, o.Results[0].None, 0.01)
+	require.Equal(t, "this is negative and has no square root", o.Results[0].NoneWhy, "the reason of one that does not wait")
+}
+
+// endsSoon is a context that is done after it has been asked so often.
+type endsSoon struct {
+	context.Context
+	left atomic.Int64
+}
+
+func (c *endsSoon) Err() error {
+	if c.left.Add(-1) < 0 {
+		return context.Canceled
+	}
+	return nil
+}
+
+// TestStoppingInTheFirstBatch: what was drawn of it counts, and nothing of those beside it.
+func TestStoppingInTheFirstBatch(t *testing.T) {
+	t.Parallel()
+	st := worked(t, "a : 1 ± 1\ny = 2 * a\n")
+	for asked, builds := range map[int64]int{0: 0, 1: 0, 3: 2 * machine.Width} {
+		ctx := &endsSoon{Context: context.Background()}
+		ctx.left.Store(asked)
+		q, err := ask(st, nil)
+		require.NoError(t, err)
+		p, err := q.plan(Options{})
+		require.NoError(t, err)
+		p.cores = 1
+		o, err := q.work(ctx, Options{}, p)
+		require.NoError(t, err)
+		require.True(t, o.Stopped)
+		require.False(t, o.Steady)
+		require.Equal(t, builds, o.Builds)
+	}
+}
+
+func TestStripOfTwo(t *testing.T) {
+	t.Parallel()
+	s := stripOf([]float32{3, 1}, scale{at: 10, by: 2}, units.Unit{})
+	require.Equal(t, [2]float64{12, 16}, [2]float64{s.From, s.To})
+	require.Equal(t, 0.5, s.Shares[0])
+	require.Equal(t, 0.5, s.Shares[stripParts-1])
+	require.True(t, math.IsNaN(stripOf([]float32{3}, scale{}, units.Unit{}).From))
+}
+
+// TestACurveHasAShare: what makes nothing of a result to first order has the share that it was measured to have, also
+// where first order tells the range: b³ of a normal b has a variance of 15.
+func TestACurveHasAShare(t *testing.T) {
+	t.Parallel()
+	o := oddsOf(t, "a : 0 ± 100 sd\nb : 0 ± 1 sd\ny = a + 7 * b * b * b\n", Options{Builds: 40_000, Seed: 1})
+	r := o.Results[0]
+	require.True(t, r.Remark.FirstOrderHolds())
+	require.Len(t, r.Shares, 2)
+	require.Equal(t, "b", r.Shares[1].Name)
+	near(t, "share of b", 735./10735, r.Shares[1].Share, 0.02)
+}
+
+// TestTextsHaveNoRange: they are named, and nothing is drawn for them.
+func TestTextsHaveNoRange(t *testing.T) {
+	t.Parallel()
+	o := oddsOf(t, "a : 1 ± 1\nwood : \"balsa\"\n", Options{Builds: 100, Names: []string{"wood"}})
+	require.Equal(t, []string{"wood"}, o.Texts)
+	require.Empty(t, o.Results)
+	require.Empty(t, o.Checks)
+	require.Zero(t, o.Builds)
+}
+
+// TestWhatWaitsIsAskedAsOftenAsItTakes: of the first forty builds without a value, and of the others where not all of
+// these were alike.
+func TestWhatWaitsIsAskedAsOftenAsItTakes(t *testing.T) {
+	t.Parallel()
+	for _, tt := range []struct {
+		waits func(k int) bool // the build number k that is asked
+		asked int
+		want  without
+	}{
+		{func(int) bool { return true }, 40, without{waits: 100}},
+		{func(int) bool { return false }, 40, without{none: 100}},
+		{func(k int) bool { return k != 7 && k < 80 }, 100, without{waits: 79, none: 21}},
+		{func(k int) bool { return k == 7 || k >= 80 }, 100, without{waits: 21, none: 79}},
+		{func(k int) bool { return k < 39 }, 100, without{waits: 39, none: 61}},
+	} {
+		var w without
+		asked := 0
+		for k := range 100 {
+			w.add(func() bool { asked++; return tt.waits(k) })
+		}
+		require.Equal(t, tt.asked, asked)
+		require.Equal(t, tt.want, w)
+	}
+}
+
+// TestRanksOfARange: the range that holds 95 of 100 values, with as many of the others below it as above (JCGM 101:2008,
+// 7.7.2): its ends are counted in halves rounded up.
+func TestRanksOfARange(t *testing.T) {
+	t.Parallel()
+	for n, want := range map[int][2]float64{1: {1, 1}, 2: {1, 2}, 20: {1, 20}, 100: {3, 98}, 110: {3, 108}, 1000: {25, 975}} {
+		values := make([]float32, n)
+		for i := range values {
+			values[i] = float32(n - i)
+		}
+		s := summarize(values)
+		require.Equal(t, want, [2]float64{s.low, s.high}, "of %d", n)
+		require.Equal(t, float64(n+1)/2, s.mean)
+	}
+}
+
+// TestNormalSpreadsCross0: of a value two standard deviations from 0, 1 - 0.97725 (the standard normal distribution as
+// tables have it); limits never do, and 0 itself has no other side.
+func TestNormalSpreadsCross0(t *testing.T) {
+	t.Parallel()
+	o := oddsOf(t, "a : 2 ± 1 sd\nb : -1.96 ± 1.96 normal\nc : 1 ± 2\nd : 0 ± 1 sd\ny = a + b + c + d\n", Options{Builds: 100})
+	var crosses []float64
+	for _, d := range o.Drawn {
+		crosses = append(crosses, d.Crosses)
+	}
+	require.InDeltaSlice(t, []float64{0.02275, 0.0250, 0, 0}, crosses, 5e-6)
+}
+
+// TestSharesOfWhatBearsOnNothing: chance makes a share of neither more than noise nor less than nothing, and what bears on
+// a result by its square alone makes all of it.
+func TestSharesOfWhatBearsOnNothing(t *testing.T) {
+	t.Parallel()
+	for seed := range uint64(20) {
+		in := input{value: 5, spread: program.Tolerance{Half: 1}, stream: streamOf(seed, "a", 5)}
+		var c column
+		c.draw(&in, 2000)
+		values := make([]float32, 2000)
+		for k := range values {
+			values[k] = float32(streamOf(seed, "b", 7).uniform(k))
+		}
+		share, noise := c.measure(values)
+		require.GreaterOrEqual(t, share, 0.0)
+		require.Less(t, share, noise)
+	}
+	o := oddsOf(t, "b : 0 ± 1\ny = b * b\n", Options{Builds: 5000})
+	require.Len(t, o.Results[0].Shares, 1)
+	require.Equal(t, 1.0, math.Round(100*o.Results[0].Shares[0].Share)/100)
+	require.Empty(t, oddsOf(t, "b : 0 ± 1\ny = 3 + 0 * b\n", Options{Builds: 500}).Results[0].Shares)
+}
+
+// TestWholeNumbersAreDrawnWhole: also where their spread has no limits.
+func TestWholeNumbersAreDrawnWhole(t *testing.T) {
+	t.Parallel()
+	for _, kind := range []program.Spread{program.Rectangular, program.Normal1, program.Normal95} {
+		in := input{value: 7, spread: program.Tolerance{Half: 2, Kind: kind, Whole: true}, stream: streamOf(1, "n", 7)}
+		draws, seen := make([]float64, 500), map[float64]bool{}
+		in.fill(draws, 0)
+		for _, x := range draws {
+			require.Equal(t, math.Round(x), x)
+			seen[x] = true
+		}
+		require.Greater(t, len(seen), 4)
+	}
 }

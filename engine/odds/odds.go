@@ -36,7 +36,7 @@ type Options struct {
 	Seed   uint64 // of the random numbers
 	// Progress is told after every few thousand builds how many there are, and how many there are to be at most. It is
 	// called by one goroutine at a time, and not after Of has returned; nil: nobody is told.
-	Progress func(done, most int)
+	Progress func(done, most int) `json:"-"`
 }
 
 // Odds is what the give or take of the given values does to results and checks.

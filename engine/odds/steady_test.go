@@ -56,3 +56,21 @@ func TestSharesAreThoseOfTheVariance(t *testing.T) {
 	assert.InDelta(t, 0.64, r.Shares[0].Share, 1e-9)
 	assert.InDelta(t, 0.36, r.Shares[1].Share, 1e-9)
 }
+
+// TestEnoughBuilds: a result that has hardly ever a value is not waited for; another is until two batches are alike.
+func TestEnoughBuilds(t *testing.T) {
+	of := func(sums ...summary) (batches []*batch) {
+		for _, s := range sums {
+			batches = append(batches, &batch{sums: []summary{s}, checks: make([]tally, 1)})
+		}
+		return batches
+	}
+	rare, some := summary{n: 1, mean: 5, sd: math.NaN(), low: 5, high: 5}, summary{n: 9, mean: 5, sd: 1, low: 3, high: 7}
+	other := summary{n: 9, mean: 6, sd: 1, low: 4, high: 8}
+	assert.True(t, enough(of(some, some), []float64{1}))
+	assert.False(t, enough(of(some), []float64{1}), "one alone")
+	assert.False(t, enough(of(some, other), []float64{1}))
+	assert.True(t, enough(of(rare, rare, noSummary), []float64{1}))
+	assert.True(t, enough(of(some, rare, some), []float64{1}))
+	assert.True(t, enough(of(some, rare), []float64{1}))
+}

@@ -54,7 +54,7 @@ func Of(st *state.State) (*Program, error) {
 	}
 	b.p = &Program{
 		Registers: int32(len(st.Image)) + 1, SlotCount: int32(len(st.Slots)), Tolerance: machine.Tolerance, Ops: ops(),
-		Operators: operatorNames[:], Functions: functions(), FoldKinds: foldKindNames[:],
+		Operators: program.OpNames(), Functions: functions(), FoldKinds: foldKindNames[:],
 		Held: Held{[]int32{}, []float64{}}, Steps: [][]int32{}, Nodes: [][]float64{},
 		Choices: make([][]string, 1), Guesses: []int32{},
 		Tolerances: map[int32]string{},

@@ -7,53 +7,26 @@ import (
 	"gusset/engine/program"
 )
 
-// operatorNames are the operators of Nodes by name. After each is what a node has after its number; a, b, c are nodes,
-// which come before it: it says by how many, as a number below 0.
-var operatorNames = [...]string{
-	program.OpBroken:   "broken",   //
-	program.OpConst:    "const",    // the number
-	program.OpText:     "text",     // number of a text
-	program.OpBoolean:  "boolean",  // 1 or 0
-	program.OpSlot:     "slot",     // slot
-	program.OpOwn:      "own",      // column, in the row of the formula
-	program.OpEntry:    "entry",    // column, in the row that the innermost fold is at
-	program.OpParam:    "param",    // parameter
-	program.OpLookup:   "lookup",   // a, column
-	program.OpColumn:   "column",   // column
-	program.OpRows:     "rows",     // table
-	program.OpKeep:     "keep",     // a, b
-	program.OpEach:     "each",     // a, b
-	program.OpPick:     "pick",     // a, kind of fold
-	program.OpFold:     "fold",     // a, kind of fold
-	program.OpInterp:   "interp",   // a, b, c
-	program.OpPoints:   "points",   // a, b, kind of fold
-	program.OpSpread:   "spread",   // slot, hidden slot of how far it may be off
-	program.OpStock:    "stock",    // nodes
-	program.OpAdd:      "add",      // a, b; and so on
-	program.OpSub:      "sub",      //
-	program.OpMul:      "mul",      //
-	program.OpDiv:      "div",      //
-	program.OpPow:      "pow",      //
-	program.OpNeg:      "neg",      // a
-	program.OpMin:      "min",      //
-	program.OpMax:      "max",      //
-	program.OpLess:     "less",     //
-	program.OpLessEq:   "lessEq",   //
-	program.OpEqual:    "equal",    // a, b, whether they are numbers
-	program.OpNotEqual: "notEqual", // a, b, whether they are numbers
-	program.OpAnd:      "and",      //
-	program.OpOr:       "or",       //
-	program.OpNot:      "not",      // a
-	program.OpChoose:   "choose",   // a, b, c
-	program.OpGiven:    "given",    //
-	program.OpJoin:     "join",     //
-	program.OpSqrt:     "sqrt",     // a
-	program.OpAbs:      "abs",      // a
-	program.OpFunc:     "func",     // function, a, and b if it takes two
-	program.OpCall:     "call",     // formula, nodes
-}
-
-// node lays out a node and all that it is made of, and returns its number; -1 for none.
+// node lays out a node and all that it is made of, and returns its number; -1 for none. It is written as the number of
+// its operator and then its nodes, a, b, c and so on. These come before it: it says by how many, as a number below 0.
+// Where there is more, or no node, that is
+//
+//	const            the number
+//	text             number of a text
+//	boolean          1 or 0
+//	slot             slot
+//	own              column, in the row of the formula
+//	entry            column, in the row that the innermost fold is at
+//	param            parameter
+//	lookup           a, column
+//	column           column
+//	rows             table
+//	pick, fold       a, kind of fold
+//	points           a, b, kind of fold
+//	spread           slot, hidden slot of how far it may be off
+//	equal, notEqual  a, b, whether they are numbers
+//	func             function, a, and b if it takes two
+//	call             formula, nodes
 func (b *builder) node(i int32) int32 {
 	if i == program.None {
 		return -1
@@ -62,7 +35,7 @@ func (b *builder) node(i int32) int32 {
 		return at
 	}
 	n := b.st.Nodes[i]
-	if operatorNames[n.Op] == "" {
+	if n.Op.String() == "" {
 		panic(program.NoRule(n.Op))
 	}
 	written, operands := []float64{float64(n.Op)}, b.st.Operands(i)

@@ -51,7 +51,7 @@ type Program struct {
 // Sources is where sheets are read from.
 type Sources struct {
 	Files   fs.FS // the project folder; nothing outside it is ever read
-	Library fs.FS // pages of the library (*.gusset); may be nil
+	Library fs.FS // pages of the library (*.gusset); may be nil. What cannot be read of it is left out
 	// Name turns a path within Files into the name that messages use; nil leaves it as it is.
 	Name   func(path string) string
 	Limits Limits

@@ -133,6 +133,12 @@ func (p *Program) RangeOf(s int32) *Table {
 	return nil
 }
 
+// IsCheck reports whether a slot is a check, read or not.
+func IsCheck(p *Program, s int32) bool {
+	sl := p.Slots[s]
+	return !sl.Entry && !sl.Hidden && p.Cells[sl.Owner].IsCheck()
+}
+
 // EntryNote returns the note after the row of an entry.
 func (p *Program) EntryNote(sl Slot) string {
 	t := p.Columns[sl.Owner].Table

@@ -6,7 +6,7 @@ import "gusset/engine/program"
 // guess that does not say it. ok is false where it is taken as it is, because it says nothing or has no value.
 func SpreadOf(st *State, s int32) (off program.Tolerance, assumed, ok bool) {
 	x := st.Mach.Regs[s]
-	if !program.IsNumber(x) || st.Slots[s].Kind != program.Given {
+	if !program.IsNumber(x) {
 		return off, false, false
 	}
 	if off, ok = st.Tolerance(s); ok || !st.Guess(s) {

@@ -77,7 +77,7 @@ func (e *edges) mildFor(st *State, s int32, inputs []int32, slopes []float64, ha
 	for i, in := range inputs {
 		steep[in] = slopes[i]
 	}
-	at, squares := st.Mach.Regs[s], 0.0
+	at, squares, most := st.Mach.Regs[s], 0.0, mild*half*mild*half
 	codes := map[string][]machine.Instr{}
 	for _, w := range e.ways {
 		worst, code := 0.0, w.code(st, s, codes)
@@ -91,14 +91,14 @@ func (e *edges) mildFor(st *State, s int32, inputs []int32, slopes []float64, ha
 			if is := there.Mach.Regs[s]; !w.kink || !(math.Abs(is-at) <= math.Abs(want-at)) {
 				worst = max(worst, apart(is, want)) // NaN where there is no value
 			}
-			if e.beyond && squares+worst*worst <= mild*half*mild*half {
+			if e.beyond && squares+worst*worst <= most {
 				farther := w.farther(st, there, s, inputs, codes)
 				squares += farther * farther
 			}
 		}
 		squares += worst * worst
 	}
-	return squares <= mild*half*mild*half
+	return squares <= most
 }
 
 // farther returns how far a value is from where two ways take it one by one, when others go on from the end of a way,

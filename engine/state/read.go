@@ -81,7 +81,7 @@ func readAny(st *State, r *change, value string, v text.Value, said error) error
 	case sh.Whole() && num.Unit.Dim().IsPlain() && !program.IsWhole(num.SI):
 		return program.Errorf(program.ErrWrongKind, "",
 			"without a unit and with a step of 1 it is counted in whole numbers (%s)", program.WholeHint(num.SI))
-	case !num.HasUnit || num.Unit.Dim() == sh.Unit.Dim():
+	case num.Unit.Dim() == sh.Unit.Dim():
 		r.off, err = readTolerance(st, r.Slot, v, num)
 		return err
 	case sh.Unit.String() == "":

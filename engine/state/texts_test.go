@@ -35,6 +35,9 @@ func TestJoinsFillTheirRoom(t *testing.T) {
 	assert.True(t, math.IsNaN(h.Join(half, b)))
 	assert.True(t, st.texts.refused)
 	assert.Equal(t, ab, h.Join(a, b), "what is known is there all the same")
+	st.texts.joins, st.texts.refused = nil, false
+	assert.Equal(t, ab, h.Join(a, b), "as a text, too")
+	assert.False(t, st.texts.refused)
 }
 
 func TestRangesOfSearches(t *testing.T) {

@@ -313,7 +313,7 @@ func TestPageAgreesOnRandomSheets(t *testing.T) {
 }
 
 // TestPageAgreesOnDemosAndStarters changes every demo and every starter, and opens each of their variants. Under
-// -short it is every fourth.
+// -short it is every eighth.
 func TestPageAgreesOnDemosAndStarters(t *testing.T) {
 	ctx := loadScript(t)
 	changes := 120
@@ -322,7 +322,7 @@ func TestPageAgreesOnDemosAndStarters(t *testing.T) {
 	}
 	all := sheets(t)
 	for i, name := range slices.Sorted(maps.Keys(all)) {
-		if testing.Short() && i%4 != 0 {
+		if testing.Short() && i%8 != 0 {
 			continue
 		}
 		m, r := all[name], rand.New(rand.NewPCG(*seed, uint64(i)))

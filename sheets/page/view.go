@@ -228,6 +228,9 @@ func viewOf(m *engine.Model, o Options) (*view, error) {
 	}
 	pieces := 0
 	for p := range engine.CutPlans(m) {
+		if report.NothingToCut(p) {
+			continue
+		}
 		for _, s := range p.Sheets {
 			pieces += len(s.Pieces)
 		}

@@ -13,8 +13,10 @@ import (
 // PlanName returns the name by which a plan is asked for: that of its stock, where its row tells it.
 func PlanName(p engine.CutPlan) string { return cmp.Or(p.Stock, p.Name) }
 
-// IsIdle reports whether nothing is cut in a row: as in that of a buying list whose stock is counted in another one.
-func IsIdle(p engine.CutPlan) bool { return p.Reason == "" && len(p.Sheets) == 0 && p.Path != p.Name }
+// NothingToCut reports whether nothing is cut in a row: as in that of a buying list whose stock another one counts.
+func NothingToCut(p engine.CutPlan) bool {
+	return p.Reason == "" && len(p.Sheets) == 0 && p.Path != p.Name
+}
 
 // PlanInShort says what a plan takes.
 func PlanInShort(p engine.CutPlan) string {

@@ -45,7 +45,11 @@ type Position struct{ Line, Column, Offset int }
 func (s *Source) Position(offset int32) Position {
 	offset = min(max(offset, 0), int32(len(s.text)))
 	line := sort.Search(len(s.lines), func(i int) bool { return s.lines[i] > offset })
-	start := s.lines[line-1]
+	start := int32(0)
+	if line > 0 { // a zero Source has no lines
+		start = s.lines[line-1]
+	}
+	line = max(line, 1)
 	if line == 1 && strings.HasPrefix(s.text, "\ufeff") && offset >= 3 {
 		start = 3 // a byte order mark is not a character that anyone sees
 	}
@@ -88,7 +92,8 @@ type Diag struct {
 	Hint   string   // at most one thing to do about it
 }
 
-// Error renders the whole message: place and message, the line, a mark under the span, the notes and the hint.
+// Error renders the whole message: place and message, the line, a mark under the span, the notes and the hint. Without
+// a Source it has no place.
 func (d Diag) Error() string { return d.render(shownColumns) }
 
 // InColumns is Error for a terminal of a width: there a longer line would go on below, and its mark stand nowhere.
@@ -100,11 +105,10 @@ func (d Diag) InColumns(width int) string {
 // render is Error with that much of the line.
 func (d Diag) render(columns int) string {
 	var b strings.Builder
-	pos := d.Source.Position(d.Span.Start)
-	fmt.Fprintf(&b, "%s:%d:%d: %s", d.Source.Name, pos.Line, pos.Column, d.Msg)
-	if line := d.Source.Line(pos.Line); strings.TrimSpace(line) != "" {
-		shown, mark := marked(line, pos.Column-1, columns, d.Source, d.Span)
-		fmt.Fprintf(&b, "\n    %s\n    %s", shown, mark)
+	if d.Source != nil {
+		d.writePlace(&b, columns)
+	} else {
+		b.WriteString(d.Msg)
 	}
 	for _, n := range d.Notes {
 		b.WriteString("\n    " + n)
@@ -113,6 +117,16 @@ func (d Diag) render(columns int) string {
 		b.WriteString("\n    hint: " + d.Hint)
 	}
 	return b.String()
+}
+
+// writePlace writes place and message, that much of the line, and a mark under the span.
+func (d Diag) writePlace(b *strings.Builder, columns int) {
+	pos := d.Source.Position(d.Span.Start)
+	fmt.Fprintf(b, "%s:%d:%d: %s", d.Source.Name, pos.Line, pos.Column, d.Msg)
+	if line := d.Source.Line(pos.Line); strings.TrimSpace(line) != "" {
+		shown, mark := marked(line, pos.Column-1, columns, d.Source, d.Span)
+		fmt.Fprintf(b, "\n    %s\n    %s", shown, mark)
+	}
 }
 
 // MarshalJSON writes the message with the place where it begins, rather than with the whole text that it is about.

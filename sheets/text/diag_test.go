@@ -109,3 +109,12 @@ func TestMessagesAsJSON(t *testing.T) {
 			`","Notes":null,"Hint":"h"}`, string(said))
 	}
 }
+
+// TestMessagesWithoutAPlace: a message that nobody has given a source says what it has to say.
+func TestMessagesWithoutAPlace(t *testing.T) {
+	t.Parallel()
+	assert.Empty(t, Diag{}.Error())
+	assert.Equal(t, "what\n    note\n    hint: hint", Diag{Msg: "what", Notes: []string{"note"}, Hint: "hint"}.Error())
+	assert.Equal(t, ":1:1: what", Diag{Msg: "what", Source: new(Source)}.Error())
+	assert.NoError(t, Diags{}.Err())
+}

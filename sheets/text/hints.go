@@ -166,7 +166,11 @@ func (r *slips) failNotNumber(w Word, lead string) {
 	case twoSizes().MatchString(w.Text) && hasUnit:
 		r.fail("two-numbers", from, to, "a value is one number", "give each size a line of its own")
 	case twoSizes().MatchString(w.Text):
-		r.fail("two-numbers", from, to, "a value is one number", Quote(w.Text)+" if it is a text")
+		hint := Quote(w.Text) + " if it is a text"
+		if lead == "" { // an entry, whose unit stands in the head
+			hint += "; a product is = " + twoSizes().ReplaceAllString(w.Text, "$1 * $2") + " [UNIT]"
+		}
+		r.fail("two-numbers", from, to, "a value is one number", hint)
 	case hasUnit && words && len(strings.Fields(w.Text)) > 3:
 		r.fail("no-quotes", from, to, "a note begins with //", "// "+w.Text)
 	case hasUnit && isCellName(w.Text):

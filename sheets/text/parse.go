@@ -131,6 +131,9 @@ func (p *parser) remark(code string, from, to int, msg, hint string) {
 	p.diags[len(p.diags)-1].Sev = Remark
 }
 
+// zip is how a file begins that is packed, as those of office suites are.
+const zip = "PK\x03\x04"
+
 // refuse says why the source cannot be read at all, if it cannot.
 func (p *parser) refuse() {
 	if len(p.text) > MaxFile {
@@ -141,7 +144,11 @@ func (p *parser) refuse() {
 		p.fail("too-large", 0, 0, "the file has more than 500 000 lines",
 			"a sheet is text of a few pages; is this the right file?")
 	}
-	for _, mark := range []string{`{\rtf`, "PK\x03\x04", "%PDF", "\xd0\xcf\x11\xe0"} {
+	if strings.HasPrefix(p.text, zip) && strings.Contains(p.text, "xl/workbook.xml") {
+		p.fail("not-text", 0, 1, "this is a workbook, not a sheet",
+			"to take back the values in it: gusset import OUT.xlsx my-model.gusset")
+	}
+	for _, mark := range []string{`{\rtf`, zip, "%PDF", "\xd0\xcf\x11\xe0"} {
 		if strings.HasPrefix(p.text, mark) {
 			p.fail("not-text", 0, 1, "this is the file of a word processor, not plain text",
 				"save it as plain text, UTF-8, with the ending .gusset")

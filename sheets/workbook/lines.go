@@ -2,6 +2,7 @@ package workbook
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -38,6 +39,7 @@ func ReturnLines(lines []byte, m *engine.Model, src Source, anySheet bool) (*Ret
 	if len(lines) > MaxLinesBytes {
 		return nil, fmt.Errorf("these lines have more than %d bytes", MaxLinesBytes)
 	}
+	m = m.ForkContext(context.Background()) // what is tried here is bounded by itself
 	lines = bytes.TrimPrefix(lines, []byte("\uFEFF"))
 	head := headOf(lines)
 	list, unread := readLines(lines)
@@ -264,7 +266,7 @@ func (b *lineReader) settle(typed func(wanting) string) (values map[string]engin
 			settings = append(settings, set)
 		}
 	}
-	for {
+	for len(settings) > 0 {
 		err := fork.SetAll(settings...)
 		if err == nil {
 			break

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"context"
 	"fmt"
 	"strings"
 	"testing"
@@ -25,6 +26,20 @@ table p
   y |        | 2
 area [sq in] = span ^ 2
 `
+
+// TestLinesAfterARequest: what comes back is compared with a model that changes no more, as its context is done.
+func TestLinesAfterARequest(t *testing.T) {
+	t.Parallel()
+	m, src := loadText(t, linesSheet)
+	want, err := ReturnLines([]byte("span : 47\nleft : 200 oz\n"), m, src, true)
+	require.NoError(t, err)
+	require.Len(t, want.Changes, 1)
+	request, over := context.WithCancel(t.Context())
+	over()
+	got, err := ReturnLines([]byte("span : 47\nleft : 200 oz\n"), m.ForkContext(request), src, true)
+	require.NoError(t, err)
+	assert.Equal(t, want, got)
+}
 
 // A sheet whose text is what it was is the one, whatever the file and the sheet are called; layout does not count.
 func TestLinesKnowTheirSheet(t *testing.T) {

@@ -1,6 +1,7 @@
 package workbook
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -49,6 +50,7 @@ func (c Change) Put(f *text.File) (*text.File, error) {
 // the workbook cannot be read or is none of ours, and, with an *OtherSheet, when it was made from another
 // sheet, unless any sheet will do. Its errors do not name the workbook.
 func Return(workbook io.ReaderAt, size int64, m *engine.Model, src Source, anySheet bool) (*Returned, error) {
+	m = m.ForkContext(context.Background()) // what is tried here is bounded by itself
 	b, err := xlsx.Read(workbook, size)
 	if err != nil {
 		return nil, err
