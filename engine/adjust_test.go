@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -219,4 +220,12 @@ func TestAdjustAsksAnewWhatWaits(t *testing.T) {
 	t.Parallel()
 	m := load(t, "later :\nq = x > 4 ? later : sqrt(x - 20)\nadjust x from 0 to 10 so (q ?? 3) + x = 10\n")
 	assert.InDelta(t, 7, worth(t, m, "x"), within*10)
+}
+
+// TestAdjustSaysWhatIsInTheMiddle: why a condition cannot be worked out anywhere is told of the middle of the range.
+func TestAdjustSaysWhatIsInTheMiddle(t *testing.T) {
+	t.Parallel()
+	m := load(t, "adjust x from 0 to 10 so (x < 4 or x > 6 ? 1 / (x - x) : sqrt(0 - x)) = 3\n")
+	require.Len(t, m.Problems(), 1)
+	assert.Contains(t, fmt.Sprint(m.Problems()[0].Notes), "at 5: this is negative and has no square root")
 }

@@ -628,7 +628,8 @@ check far  = arm > 3 [in]
 // did.
 func TestChooseStopsInTheMiddleOfSpreads(t *testing.T) {
 	t.Parallel()
-	files := fstest.MapFS{"sure.gusset": {Data: []byte("arm : 4 ± 0.01\nwing : 2 ± 0.1\nmoment = wing * arm\ncheck sure = spread(moment) < 100\n")}}
+	const sheet = "arm : 4 ± 0.01\nwing : 2 ± 0.1\nmoment = wing * arm\ncheck sure = spread(moment) < 100\n"
+	files := fstest.MapFS{"sure.gusset": {Data: []byte(sheet)}}
 	m, err := engine.Load(engine.Sources{Files: files}, "sure.gusset")
 	require.NoError(t, err)
 	for _, stop := range []bool{false, true} {
@@ -684,4 +685,30 @@ func TestNearestOfMany(t *testing.T) {
 	require.Equal(t, [2]int{500, 600}, [2]int{a.Looked, a.LookedOf})
 	require.Equal(t, []string{"500"}, chosen(a.Nearest[0]))
 	require.Empty(t, a.Unmoved)
+}
+
+// TestChooseVariesEntries: entries of tables are varied as cells are, unless what may be chosen elsewhere hangs on two.
+func TestChooseVariesEntries(t *testing.T) {
+	t.Parallel()
+	const sheet = `table parts
+  part | long | sort
+  wing | 1    | "a"
+  tail | 2    | "b"
+total = sum(parts.long)
+check short = total < 5
+kind [one of filter(parts, .sort == "a")] : "wing"
+`
+	files := fstest.MapFS{"rows.gusset": {Data: []byte(sheet)}}
+	m, err := engine.Load(engine.Sources{Files: files}, "rows.gusset")
+	require.NoError(t, err)
+	require.Empty(t, m.Problems())
+	a, err := engine.Choose(t.Context(), m, engine.ChooseQuestion{
+		Vary: []string{`parts["wing"].long: 1, 2`, `parts["tail"].long: 2, 3`},
+	})
+	require.NoError(t, err)
+	require.Equal(t, [2]int{3, 1}, [2]int{a.Hold, a.Fail})
+	_, err = engine.Choose(t.Context(), m, engine.ChooseQuestion{
+		Vary: []string{`parts["wing"].sort: "a", "b"`, `parts["tail"].sort: "a", "b"`},
+	})
+	require.ErrorIs(t, err, engine.ErrNotAChoice)
 }

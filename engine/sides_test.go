@@ -123,3 +123,16 @@ func TestWhatBelongsToGiven(t *testing.T) {
 		assert.Equal(t, at, d.Source.Text()[d.Span.Start:d.Span.End])
 	}
 }
+
+// TestASideThatDecidesSettlesTheOther: where one side of an and or an or is enough, nothing waits for what the other
+// lacks, and that is not why there is no result.
+func TestASideThatDecidesSettlesTheOther(t *testing.T) {
+	t.Parallel()
+	for _, condition := range []string{
+		"later > 1 and a > 9", "a > 9 and later > 1", "not (later > 1 or a < 9)", "not (a < 9 or later > 1)",
+		"1 / (a - a) > 1 and a > 9", "not (sqrt(0 - a) > 1 or a < 9)",
+	} {
+		m := load(t, "a : 4\nlater :\ny = ("+condition+") ? 1 : log10(0 - a)\n")
+		assert.Equal(t, "log10 has no value for -4", reasonOf(t, m, "y"), condition)
+	}
+}
