@@ -63,12 +63,13 @@
 //
 // Loading a stranger's sheet takes bounded time and memory; [Sources] may hold tighter [Limits]. What goes beyond these
 // is an error of the kind ErrLimit where it is the sheet that was asked for, else a message in [Model.Problems].
-// [LoadContext], [OddsOf] and [Choose] take a context, and changes have that of a ForkContext. Reading has
-// none: what finds reasons, such as [Model.Problems], [Model.Why], [Model.Ripple] after its change and the values
-// themselves, ends after a number of steps that takes a second or so, whatever the sheet, and gives so many messages at
-// most. Of values there may be two million; [Model.All] and [Model.Outline] give them as they are asked for, until the
-// caller has enough, and [Model.Count] tells how many there are before [Model.Entries] and [Model.Pages] give all at
-// once.
+// [LoadContext], [OddsOf] and [Choose] take a context, and changes have that of a ForkContext. A context is heard
+// within what one text takes to read, or the sheet to be worked out once or twice, which Limits.Bytes and Limits.Steps
+// bound. Reading has none: what finds reasons, such as [Model.Problems], [Model.Why], [Model.Ripple] after its change
+// and the values themselves, ends after a number of steps that takes a second or so, whatever the sheet, and gives so
+// many messages at most. Of values there may be two million; [Model.All] and [Model.Outline] give them as they are
+// asked for, until the caller has enough, and [Model.Count] tells how many there are before [Model.Entries] and
+// [Model.Pages] give all at once.
 //
 // # Errors and JSON
 //

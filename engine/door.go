@@ -98,7 +98,7 @@ func asked[T any](m *Model, question func(e *explain.Explainer) T) T {
 	return question(e)
 }
 
-// change returns what the Model holds, which nobody reads nor changes until done is called.
+// change returns what a Model holds, which nobody reads nor changes until done is called.
 func change(m *Model) (st *state.State, done func()) {
 	st = m.state()
 	st.Mu.Lock()
@@ -244,9 +244,9 @@ func (m *Model) EntriesOf(name string) ([]Entry, error) {
 	return e.EntriesOf(name)
 }
 
-// Formulas returns what lays open the formula of a place, or gives nil if it has none or there is a mistake in it. For
-// an entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is expanded
-// once, and shared by them. It is for one goroutine.
+// Formulas returns what expands the formula of a place as a tree, or gives nil if it has none or there is a mistake in
+// it. For an entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is
+// expanded once, and shared by them. It is for one goroutine.
 func (m *Model) Formulas() func(Place) *Expr {
 	e, done := m.read()
 	defer done()

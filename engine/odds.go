@@ -76,14 +76,14 @@ func VarianceSaved(m *Model, of, given []Place, values []float64) []float64 {
 func WrittenAt(m *Model, p Place) string {
 	e, done := m.read()
 	defer done()
-	slots, known := slotsOf(e.State, []Place{p})
-	if !known {
+	s, known := explain.SlotAt(e.State, p)
+	if known {
+		s = explain.WrittenAt(e.State, s)
+	}
+	if !known || s == program.None {
 		return ""
 	}
-	if s := explain.WrittenAt(e.State, slots[0]); s != program.None {
-		return e.SlotName(s)
-	}
-	return ""
+	return e.SlotName(s)
 }
 
 // MayBeOff reports whether any given value of a Model says that it may be off.
@@ -109,10 +109,9 @@ func DoubtOf(m *Model, p Place) *Doubt {
 func slotsOf(st *state.State, places []Place) (slots []int32, known bool) {
 	slots = make([]int32, len(places))
 	for i, p := range places {
-		if p < 0 || int(p) >= len(st.Slots) {
+		if slots[i], known = explain.SlotAt(st, p); !known {
 			return nil, false
 		}
-		slots[i] = int32(p)
 	}
 	return slots, true
 }

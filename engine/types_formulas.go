@@ -6,7 +6,7 @@ import (
 	"gusset/engine/program"
 )
 
-// Formulas laid open, for other ways to run them. Package explain has what they hold.
+// Formulas as trees, for other ways to run them. Package explain has what they hold.
 type (
 	// Place is one value of a model: that of a cell, or of an entry of a table.
 	Place = explain.Place

@@ -1,6 +1,7 @@
 package library_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -114,6 +115,8 @@ func TestTwoPieceWing(t *testing.T) {
 		"joiner_safety": limit * math.Pi / 32 / 64 / moment,
 		"socket_safety": 2600e3 / psi / (6 * moment / (0.25 * 4.5 * 4.5)), // basswood across: Wood Handbook (2010), table 5-3a
 	})
+	require.NoError(t, m.Set("fitted[bolts or bands].estimated", fmt.Sprint(0.3+numberOf(t, m, "joiner_weight"))))
+	assert.Equal(t, "yes", textOf(t, m, "joiner_counted"))
 	require.NoError(t, m.Set("joiner", "music wire 1/8"))
 	assert.Equal(t, "no", textOf(t, m, "joiner_holds"))
 }

@@ -28,8 +28,9 @@ link or formula in it is followed.
 
 Lines are those of a text file, written as below a variant. Notes above them
 say which sheet they are of, and the note of a line may say what its value was:
-  // Marsh Tern 50 // file marsh-tern.gusset // fingerprint
-  1f3a0c52d4be7788990a1b2c3d4e5f60
+  // Marsh Tern 50
+  // file marsh-tern.gusset
+  // fingerprint 1f3a0c52d4be7788990a1b2c3d4e5f60
   parts["motor"].weighed : 2.85     // was 2.75
 
 A workbook that was made from another sheet is refused, one of another title
@@ -119,8 +120,8 @@ func takeBack(cmd *cobra.Command, book, file string, how importing) error {
 		}
 	}
 	if n := len(returned.Changes) + len(returned.Measured); how.write && n > 0 {
-		have := map[bool]string{true: "has", false: "have"}[n == 1]
-		fmt.Fprintf(cmd.OutOrStdout(), "\n%s %s been written into %s\n", report.Count(n, "value"), have, project.Shown(file))
+		fmt.Fprintf(cmd.OutOrStdout(), "\n%s been written into %s\n", report.CountThat(n, "value", "has", "have"),
+			project.Shown(file))
 	}
 	if len(returned.Remaining) > 0 {
 		return &failure{status: sheetErrors}

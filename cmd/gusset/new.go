@@ -143,7 +143,10 @@ func suitsFolder(file string, data []byte, uses []string, opt newOptions) (mista
 	for _, used := range uses {
 		beside := filepath.Join(filepath.Dir(file), used)
 		if there, err := project.Read(beside); err == nil && isMetric(there) != opt.metric {
-			way := map[bool]string{true: "without --metric", false: "with --metric"}[opt.metric]
+			way := "with --metric"
+			if opt.metric {
+				way = "without --metric"
+			}
 			return 0, ioFailure(fmt.Errorf("%s is there already and measures otherwise: %s; nothing is written\n"+
 				"    hint: start the sheet in a folder of its own, or %s", project.Shown(beside),
 				sheet.Model.Mistakes()[0].Msg, way))

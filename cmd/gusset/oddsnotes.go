@@ -49,8 +49,8 @@ func drawnHow(o *engine.Odds, why howMany) string {
 		return "Nothing is drawn: no value behind these says how far off it may be. Write it after the value, such as " +
 			"60 ± 5, for those that count most."
 	}
-	said := fmt.Sprintf("%s builds, in which %s drawn (seed %d); ", report.Thousands(o.Builds), areDrawn(len(o.Drawn)),
-		o.Seed)
+	said := fmt.Sprintf("%s builds, in which %s drawn (seed %d); ", report.Thousands(o.Builds),
+		report.CountThat(len(o.Drawn), "value", "is", "are"), o.Seed)
 	switch {
 	case o.Stopped:
 		return said + "STOPPED by hand: this is the result so far"
@@ -62,13 +62,6 @@ func drawnHow(o *engine.Odds, why howMany) string {
 		return said + "as many as it takes for two digits of every spread to be sure"
 	}
 	return said + "no more are drawn, and the second digit of a spread may still be off"
-}
-
-func areDrawn(n int) string {
-	if n == 1 {
-		return "1 value is"
-	}
-	return fmt.Sprintf("%d values are", n)
 }
 
 // printUndeclared says of which values behind the results of some odds nobody says how far off they may be.

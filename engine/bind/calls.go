@@ -294,15 +294,5 @@ func (rs *resolver) dependsOnRow(i int32) bool {
 // lastPlace returns half a step of the last digit of a number as it is written, in SI: an example's figure is met when
 // the formula gives the digits that are printed. A fraction or a whole number is met to half a unit.
 func lastPlace(written string, u units.Unit) float64 {
-	number := strings.TrimSpace(written)
-	exponent := 0
-	if i := strings.IndexAny(number, "eE"); i >= 0 {
-		fmt.Sscanf(number[i+1:], "%d", &exponent)
-		number = number[:i]
-	}
-	places := 0
-	if i := strings.IndexByte(number, '.'); i >= 0 {
-		places = len(number) - i - 1
-	}
-	return 0.5000001 * math.Pow(10, float64(exponent-places)) * math.Abs(u.Factor())
+	return 0.5000001 * math.Pow(10, -float64(program.Decimals(strings.TrimSpace(written)))) * math.Abs(u.Factor())
 }

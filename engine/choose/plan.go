@@ -132,7 +132,7 @@ func (s *search) findGoals() error {
 	return nil
 }
 
-// findChecks parts the checks, of used sheets too, into those that choices touch and those that they do not.
+// findChecks splits the checks, of used sheets too, into those that choices touch and those that they do not.
 func (s *search) findChecks() error {
 	e := explain.New(s.base)
 	var all []int32

@@ -13,6 +13,11 @@ import (
 // Place is one value of a model: that of a cell, or of an entry of a table.
 type Place int32
 
+// SlotAt returns the slot that a place is; known is false where a state has none there.
+func SlotAt(st *state.State, p Place) (s int32, known bool) {
+	return int32(p), p >= 0 && int(p) < len(st.Slots)
+}
+
 // Expr is a formula, or a part of one, as the checked tree has it: every name is bound, and everything that it measures
 // is known. Numbers are in their own units; nothing has been converted yet.
 type Expr struct {
@@ -54,10 +59,10 @@ func (e *Explainer) FormulaFinder() func(Place) *Expr {
 	return func(p Place) *Expr {
 		e.Mu.RLock()
 		defer e.Mu.RUnlock()
-		if p < 0 || int(p) >= len(e.Slots) {
-			return nil
+		if s, known := SlotAt(e.State, p); known {
+			return o.slot(s)
 		}
-		return o.slot(int32(p))
+		return nil
 	}
 }
 
@@ -85,14 +90,11 @@ type Search struct {
 // Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake
 // in it.
 func (e *Explainer) Search(p Place) (s Search, ok bool) {
-	if p < 0 || int(p) >= len(e.Slots) {
+	slot, known := SlotAt(e.State, p)
+	if !known || e.Slots[slot].Kind != program.Adjusted || e.IsBroken(slot) {
 		return Search{}, false
 	}
-	sl := e.Slots[p]
-	if sl.Kind != program.Adjusted || e.IsBroken(int32(p)) {
-		return Search{}, false
-	}
-	c := e.Cells[sl.Owner]
+	c := e.Cells[e.Slots[slot].Owner]
 	f, o := c.Adjust, &expander{st: e.State}
 	s = Search{From: o.slot(f.Lo), To: o.slot(f.Hi), Left: o.slot(f.Left), Right: o.slot(f.Right), Reach: reachOf(e, c)}
 	if s.From == nil || s.To == nil || s.Left == nil || s.Right == nil {
@@ -104,7 +106,7 @@ func (e *Explainer) Search(p Place) (s Search, ok bool) {
 	if s.Unit, s.Step = show.Unit, show.Step; s.Unit.Reading() { // they are told as how far they are apart
 		s.Unit, s.Step = s.Left.Dim.Unit(), units.Step{}
 	}
-	if why := e.causes.of(int32(p)).fault; why != nil {
+	if why := e.causes.of(slot).fault; why != nil {
 		s.Lacks = append([]string{why.msg}, why.notes...)
 		if why.hint != "" {
 			s.Lacks = append(s.Lacks, why.hint)

@@ -10,7 +10,7 @@ import (
 	"gusset/engine/explain"
 )
 
-// TestDefinitionsAreShared: a definition is laid open once, however many formulas call it: there may be thousands of
+// TestDefinitionsAreShared: a definition is expanded once, however many formulas call it: there may be thousands of
 // both.
 func TestDefinitionsAreShared(t *testing.T) {
 	m := loaded(t, "formula half(x) = x / 2\nformula quarter(x) = half(half(x))\na = half(3)\nb = quarter(3)\n")

@@ -48,8 +48,8 @@ func Givens(e *Explainer, on ...Place) []GivenValue {
 func slotsAt(e *Explainer, on []Place) []int32 {
 	var slots []int32
 	for _, p := range on {
-		if p >= 0 && int(p) < len(e.Slots) {
-			slots = append(slots, int32(p))
+		if s, known := SlotAt(e.State, p); known {
+			slots = append(slots, s)
 		}
 	}
 	return slots

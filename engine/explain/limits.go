@@ -97,7 +97,7 @@ func nodeShow(st *state.State, i int32) *program.Show {
 		return st.SlotShow(n.B)
 	case program.OpConst:
 		if n.C > 0 {
-			return &program.Show{Unit: st.Written[n.C-1]}
+			return &program.Show{Unit: st.BuilderUnits().Instead(st.Written[n.C-1])} // it may be the library's
 		}
 	case program.OpOwn, program.OpColumn, program.OpEntry:
 		return st.ColumnShow(n.A)

@@ -92,10 +92,7 @@ func decimalsOf(number string) int {
 	if _, below, ruler := strings.Cut(number, "/"); ruler {
 		return len(below)
 	}
-	number, power, _ := strings.Cut(number, "e")
-	_, after, _ := strings.Cut(number, ".")
-	n, _ := strconv.Atoi(power)
-	return len(after) - n
+	return program.Decimals(number)
 }
 
 // exponent returns the place of the first digit of a number: 0 for units, -1 for tenths.

@@ -103,7 +103,7 @@ func doubtOf(e *Explainer, s int32) *Doubt {
 
 // DoubtOf returns how far a value may be off, to first order; nil where nothing behind it may be, or it is no number.
 func DoubtOf(e *Explainer, p Place) *Doubt {
-	if s := int32(p); s >= 0 && int(s) < len(e.Slots) && e.SlotType(s).Kind == program.Number &&
+	if s, known := SlotAt(e.State, p); known && e.SlotType(s).Kind == program.Number &&
 		program.IsNumber(e.Mach.Regs[s]) {
 		return doubtOf(e, s)
 	}

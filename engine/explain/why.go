@@ -253,7 +253,8 @@ func (t *teller) rests(r *Reason, i int32, f *frame, depth int) {
 		column(n.A)
 	case program.OpLookup:
 		t.rests(r, n.A, f, depth)
-		if f == nil {
+		perRow := func(n *program.Node) bool { return n.Op == program.OpEntry }
+		if f == nil || e.Any(n.A, perRow) {
 			column(n.B)
 		} else if s, known := e.causes.evaluator().asked(i, f); known {
 			slot(s)

@@ -85,7 +85,7 @@ func (own *BuilderUnits) tagText(tag text.UnitTag, show *Show) string {
 	case tag.Choice != nil:
 		return " [" + tag.Choice.Whole.Text + "]"
 	case tag.Given() && show != nil && show != UnreadShow && own.foreign(show.Unit):
-		return " [" + own.Instead(show.Unit) + "]"
+		return " [" + own.Instead(show.Unit).String() + "]"
 	case tag.Given():
 		return " [" + tag.Unit.Text + "]"
 	}

@@ -3,6 +3,7 @@ package program
 import (
 	"fmt"
 	"math"
+	"strconv"
 
 	"gusset/sheets/text"
 	"gusset/units"
@@ -52,12 +53,22 @@ func (t Tolerance) SD() float64 {
 	return t.Half / math.Sqrt(3)
 }
 
-// In returns the tolerance as it is shown where its value is shown in u.
+// In returns the tolerance as it is shown where its value is shown in u, another unit than its own.
 func (t Tolerance) In(u units.Unit) Tolerance {
 	if !t.Share {
-		t.Shown = units.Format(t.Half, u.Difference(), units.Step{})
+		t.Shown = shownIn(t.Half, u.Difference())
 	}
 	return t
+}
+
+// shownIn shows half the width of a tolerance in a unit in which it was not typed. Two digits are what is known of a
+// doubt: JCGM 100:2008, 7.2.6.
+func shownIn(half float64, u units.Unit) string {
+	rounded, err := strconv.ParseFloat(strconv.FormatFloat(u.Value(half), 'g', 2, 64), 64)
+	if err != nil {
+		return units.Format(half, u, units.Step{})
+	}
+	return units.Format(u.ToSI(rounded), u, units.Step{})
 }
 
 // Text returns the tolerance as a sheet writes it, with the unit that its value is shown in: ± 1/16 in, ± 18 % sd.
@@ -112,7 +123,7 @@ func ReadTolerance(set *units.Set, v text.Value, num units.Number, sh *Show) (*T
 	case by.Amount != "" && by.Unit.Equal(in):
 		t.Shown = by.Amount
 	default:
-		t.Shown = units.Format(by.SI, in, units.Step{})
+		t.Shown = shownIn(by.SI, in)
 	}
 	return t, nil
 }

@@ -46,8 +46,8 @@ func TestTolerancesMean(t *testing.T) {
 		{"4 ft 2 in ± 1/8", "in", "", inch / 8, inch / 8 / math.Sqrt(3), "± 1/8 in"}, // the unit typed last
 		{"4 ft 2 in ± 1/8", "ft in", "", inch / 8, inch / 8 / math.Sqrt(3), "± 1/8 in"},
 		{"4 ft ± 1/8", "in", "", 1.5 * inch, 1.5 * inch / math.Sqrt(3), "± 1.5 in"},
-		{"46 ± 1 mm", "in", "", 0.001, 0.001 / math.Sqrt(3), "± 0.03937 in"},
-		{"46 in ± 1", "mm", "", inch, inch / math.Sqrt(3), "± 25.4 mm"},
+		{"46 ± 1 mm", "in", "", 0.001, 0.001 / math.Sqrt(3), "± 0.039 in"},
+		{"46 in ± 1", "mm", "", inch, inch / math.Sqrt(3), "± 25 mm"},
 		{"68 ± 3", "degF", "", 5. / 3, 5. / 3 / math.Sqrt(3), "± 3 degF"},
 		{"20 ± 2", "degC", "", 2, 2 / math.Sqrt(3), "± 2 degC"},
 		{"20 ± 9 degF", "degC", "", 5, 5 / math.Sqrt(3), "± 5 degC"},

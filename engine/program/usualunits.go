@@ -51,12 +51,12 @@ func (own *BuilderUnits) foreign(u units.Unit) bool {
 	return own.metric && inch
 }
 
-// Instead names the unit in which the builder counts what u does: u itself, unless it is foreign to the sheet.
-func (own *BuilderUnits) Instead(u units.Unit) string {
+// Instead returns the unit in which the builder counts what u does: u itself, unless it is foreign to the sheet.
+func (own *BuilderUnits) Instead(u units.Unit) units.Unit {
 	if own.foreign(u) {
-		u = own.unitFor(u.Dim())
+		return own.unitFor(u.Dim())
 	}
-	return u.String()
+	return u
 }
 
 // BuilderUnits returns the units of what has been declared so far; the library's units are nobody's own.

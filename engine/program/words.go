@@ -3,6 +3,7 @@ package program
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 )
 
@@ -35,4 +36,12 @@ func CountOf(n int, what string) string {
 		return "1 " + what
 	}
 	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// Decimals returns how many decimals a number is written with: 2 of 1.25, -2 of 3e2.
+func Decimals(number string) int {
+	number, power, _ := strings.Cut(strings.ToLower(number), "e")
+	_, after, _ := strings.Cut(number, ".")
+	n, _ := strconv.Atoi(power)
+	return len(after) - n
 }

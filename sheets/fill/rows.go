@@ -18,12 +18,13 @@ func (s *Session) beginRow(q Question, rest string) Reply {
 	}
 	row := Question{Kind: AskName, Table: q.Table, path: q.path}
 	name := rest
-	if at := strings.LastIndex(" "+rest+" ", " "+wordLike); at >= 0 {
+	padded := " " + rest + " " // so that the word is one by itself at either end too
+	if at := strings.LastIndex(padded, " "+wordLike); at >= 0 {
 		var rows []string
 		for _, r := range s.texts[q.path].Table(ownName(q.Table)).Rows {
 			rows = append(rows, r.Name.Text)
 		}
-		before, typed := strings.TrimSpace(rest[:max(at-1, 0)]), strings.TrimSpace((rest + " ")[at+len(wordLike):])
+		before, typed := strings.TrimSpace(padded[:at]), strings.TrimSpace(padded[at+len(" "+wordLike):])
 		like, err := beginning(rows, typed)
 		switch {
 		case err != nil:

@@ -163,3 +163,11 @@ func Count(n int, what string) string {
 	}
 	return fmt.Sprintf("%d %ss", n, what)
 }
+
+// CountThat is Count with the verb that goes with one, or with several.
+func CountThat(n int, what, one, several string) string {
+	if n == 1 {
+		several = one
+	}
+	return Count(n, what) + " " + several
+}

@@ -40,7 +40,9 @@ func ReturnLines(lines []byte, m *engine.Model, src Source, anySheet bool) (*Ret
 		return nil, fmt.Errorf("these lines have more than %d bytes", MaxLinesBytes)
 	}
 	m = m.ForkContext(context.Background()) // what is tried here is bounded by itself
-	head, list, unread := readLines(lines)
+	lines = bytes.TrimPrefix(lines, []byte("\uFEFF"))
+	head := headOf(lines)
+	list, unread := readLines(lines)
 	switch {
 	case len(list) == 0 && len(unread) == 0:
 		return nil, errors.New("there is no line NAME : VALUE in it")
@@ -85,24 +87,18 @@ type oneLine struct {
 	line             int
 }
 
-// readLines reads lines. What cannot be read is named with its place.
-func readLines(data []byte) (head linesHead, list []oneLine, unread []Remark) {
-	const open = "variant \"lines\"\n"
-	var b strings.Builder
-	b.WriteString(open)
-	for l := range bytes.Lines(bytes.TrimPrefix(data, []byte("\uFEFF"))) {
-		l = bytes.TrimSpace(l)
-		b.WriteString("  ")
-		b.Write(l)
-		b.WriteByte('\n')
-		note, isNote := strings.CutPrefix(string(l), "//")
-		if !isNote || len(list) > 0 {
-			continue
-		}
+// headOf reads the notes above the lines.
+func headOf(data []byte) (head linesHead) {
+	for l := range bytes.Lines(data) {
+		line := string(bytes.TrimSpace(l))
+		note, isNote := strings.CutPrefix(line, "//")
 		note = printable(strings.TrimSpace(note))
 		file, isFile := strings.CutPrefix(note, fileWord)
 		print, isPrint := strings.CutPrefix(note, fingerprintWord)
 		switch {
+		case line == "":
+		case !isNote:
+			return head
 		case isFile:
 			head.file = strings.TrimSpace(file)
 		case isPrint:
@@ -110,6 +106,16 @@ func readLines(data []byte) (head linesHead, list []oneLine, unread []Remark) {
 		case head.title == "":
 			head.title = note
 		}
+	}
+	return head
+}
+
+// readLines reads lines, as those of a variant. What cannot be read is named with its place.
+func readLines(data []byte) (list []oneLine, unread []Remark) {
+	var b strings.Builder
+	b.WriteString("variant \"lines\"\n")
+	for l := range bytes.Lines(data) {
+		fmt.Fprintf(&b, "  %s\n", bytes.TrimSpace(l))
 	}
 	f, diags := text.Parse(text.NewSource("lines", []byte(b.String())))
 	at := func(span text.Span) int { return f.Source.Position(span.Start).Line - 1 }
@@ -132,14 +138,13 @@ func readLines(data []byte) (head linesHead, list []oneLine, unread []Remark) {
 			l := oneLine{name: s.Target.String(), line: at(s.Target.Span), guess: s.Value.Guess().Given(),
 				empty: s.Value.Kind == text.NoValue}
 			l.value = string(f.Source.Text()[s.Value.Word.Span.Start:s.Value.End()])
-			l.was, _ = strings.CutPrefix(s.Note.Text, wasWord)
-			if l.was == s.Note.Text {
-				l.was = ""
+			if was, told := strings.CutPrefix(s.Note.Text, wasWord); told {
+				l.was = was
 			}
 			list = append(list, l)
 		}
 	}
-	return head, list, unread
+	return list, unread
 }
 
 // lineReader reads changes from lines.

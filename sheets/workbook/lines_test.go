@@ -71,6 +71,9 @@ func TestLinesKnowTheirSheet(t *testing.T) {
 	var other *OtherSheet
 	_, err = back("// file heron.gusset\n")
 	require.ErrorAs(t, err, &other)
+	_, err = back("length : 9\n// Heron\n// file heron.gusset\n")
+	require.ErrorAs(t, err, &other)
+	assert.Empty(t, other.From+other.Title, "notes below a line say nothing of the sheet")
 	_, err = back("")
 	require.ErrorAs(t, err, &other)
 }
