@@ -154,10 +154,10 @@ func TestKinks(t *testing.T) {
 		"count(t, .a > x)": {none, none}, "count(t, .a > x + 0.5)": {0, 0}, "sum(filter(t, .a < x + 0.5).b)": {0, 0},
 		"(x > 2 or x < 5) ? x : 0": {1, 1}, "(x > 2 and x > 5) ? x : 0": {0, 0},
 		"(x > 2 and x > 1) ? 2 : x": {none, none}, "x == 2 ? 1 : x": {none, none}, "x - x > 0 ? x : 3 * x": {3, 3},
-		`name + "b" == "ab" ? x : 3 * x`: {1, 1},
-		"atan2(x - 2, -1) / 1 [rad]":     {none, none}, "x^0.5 * 2": {1 / math.Sqrt2, 1 / math.Sqrt2},
+		`name + "b" == "ab" ? x : 3 * x`: {1, 1}, "(q ?? x) * 3": {3, 3},
+		"atan2(x - 2, -1) / 1 [rad]": {none, none}, "x^0.5 * 2": {1 / math.Sqrt2, 1 / math.Sqrt2},
 	} {
-		m := loadText(t, "x : 2\nname : \"a\"\ntable t\n  n | a | b\n  r | 1 | 0\n  s | 2 | 1\n  q | 3 | 4\ny = "+formula+"\n")
+		m := loadText(t, "x : 2\nname : \"a\"\nlater :\nq = later + 1\ntable t\n  n | a | b\n  r | 1 | 0\n  s | 2 | 1\n  q | 3 | 4\ny = "+formula+"\n")
 		up, down := sidesOf(m.st, []int32{slot(t, m, "y")}, []int32{slot(t, m, "x")})
 		for k, got := range []float64{up[0][0], down[0][0]} {
 			if math.IsNaN(want[k]) {

@@ -71,3 +71,23 @@ j = on ?? 5
 		}
 	}
 }
+
+// TestCauseOf: what a slot lacks, or what of it has no result; with neither it is not given.
+func TestCauseOf(t *testing.T) {
+	t.Parallel()
+	e := load(t, "a : 4\nlater :\nb = sqrt(0 - a)\nc = later + 1\n")
+	for name, want := range map[string]struct {
+		missing []string
+		fault   string
+	}{"later": {}, "b": {fault: "this is negative and has no square root"}, "c": {missing: []string{"later"}}} {
+		s, err := e.FindSlot(name)
+		require.NoError(t, err)
+		missing, fault := CauseOf(e, s)
+		var names []string
+		for _, m := range missing {
+			names = append(names, e.SlotName(m))
+		}
+		assert.Equal(t, want.missing, names, name)
+		assert.Equal(t, want.fault, fault, name)
+	}
+}
