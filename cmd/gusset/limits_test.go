@@ -362,6 +362,10 @@ func TestHostileSheets(t *testing.T) {
 
 // TestAMillionBuilds: a million builds of ten results take no more than 100 MB, and a quarter more of them is refused.
 func TestAMillionBuilds(t *testing.T) {
+	if testing.Short() {
+		t.Log("NOT tried under -short: what a million builds take of memory")
+		return
+	}
 	if raced || runtime.GOOS != "linux" {
 		t.Log("the race detector takes ten times the memory; elsewhere a process does not say what it takes")
 		return
@@ -440,6 +444,10 @@ func (f *finder) Write(b []byte) (int, error) {
 
 // TestLargeSheets: limits are for what is far beyond any model. What is merely large works, in the same memory.
 func TestLargeSheets(t *testing.T) {
+	if testing.Short() {
+		t.Log("NOT tried under -short: what large sheets take of memory")
+		return
+	}
 	if raced {
 		t.Log("the race detector takes ten times the memory and the time")
 		return
@@ -460,17 +468,9 @@ func TestLargeSheets(t *testing.T) {
 	runs := [][]string{
 		append([]string{"show"}, ten...), append([]string{"show", "--json"}, ten...), {"compare", tern},
 		{"show", "rows.gusset"}, {"show", "--csv", "rows.gusset"}, {"export", "rows.gusset", "-o", "rows.xlsx"},
-	}
-	slow := [][]string{
 		append([]string{"compare"}, ten...), {"show", "cells.gusset"}, {"show", "--json", "cells.gusset"},
 		{"ripple", "--set", "g=3", "cells.gusset"}, {"compare", "cells.gusset", "cells.gusset"},
 		{"show", "values.gusset"}, {"why", "values.gusset", `t["7"].c5`},
-	}
-	if testing.Short() {
-		t.Log("NOT tried under -short: sheets of 100 000 cells and of two million values, and ten sheets at once")
-		runs = runs[2:]
-	} else {
-		runs = append(runs, slow...)
 	}
 	for _, args := range runs {
 		t.Run(strings.Join(args[:2], " "), func(t *testing.T) {
