@@ -11,8 +11,10 @@ import (
 // it is what stands on those pages of the sheet, and what the formulas that are called there warn of.
 func (e *Explainer) Cautions(pages ...string) []string {
 	var all []string
+	known := map[string]bool{} // there may be as many cautions as lines
 	add := func(c text.Word) {
-		if !slices.Contains(all, c.Text) {
+		if !known[c.Text] {
+			known[c.Text] = true
 			all = append(all, c.Text)
 		}
 	}
