@@ -66,12 +66,21 @@ func sayInterruptible() {
 }
 
 // TestScripts runs the command line as a builder would: one script for each behaviour, named for its command. DEMO is
-// the folder of demo projects.
+// the folder of demo projects. Under -short it is every second one, unless they are asked for by name.
 func TestScripts(t *testing.T) {
 	demos, err := filepath.Abs("../../testdata")
 	require.NoError(t, err)
+	scripts, err := filepath.Glob("testdata/script/*.txtar")
+	require.NoError(t, err)
+	if testing.Short() && flag.Lookup("test.run").Value.String() == "" && !*update {
+		t.Log("NOT tried under -short: every second script")
+		for i := range len(scripts) / 2 {
+			scripts[i] = scripts[2*i]
+		}
+		scripts = scripts[:len(scripts)/2]
+	}
 	testscript.Run(t, testscript.Params{
-		Dir: "testdata/script", UpdateScripts: *update, RequireExplicitExec: true, RequireUniqueNames: true,
+		Files: scripts, UpdateScripts: *update, RequireExplicitExec: true, RequireUniqueNames: true,
 		Setup: func(e *testscript.Env) error {
 			e.Setenv("DEMO", demos)
 			e.Setenv("NO_COLOR", "1")
