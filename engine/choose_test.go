@@ -575,6 +575,9 @@ func TestNearestByGoals(t *testing.T) {
 
 // TestChooseIsBounded: what would take too long is refused before it is begun, with how many there is time for.
 func TestChooseIsBounded(t *testing.T) {
+	if testing.Short() {
+		t.Skip("works a long sheet out hundreds of times")
+	}
 	const sheet = `n : 1
 table t
   x from 1 to 1500 step 1

@@ -110,12 +110,12 @@ func requireAgreement(t *testing.T, file string, before record, set string) (mov
 }
 
 // TestRippleAgreesWithShow changes everything that the racks of the demos give, and some generated stock. Under -short
-// it changes a twentieth of that.
+// it changes a sixtieth of that.
 func TestRippleAgreesWithShow(t *testing.T) {
 	tried, moved := 0, 0
 	fewer := 1
 	if testing.Short() {
-		fewer = 20
+		fewer = 60
 	}
 	try := func(file, stock, alias string, every int) {
 		var before record

@@ -276,9 +276,6 @@ var (
 func TestPageAgreesOnRandomSheets(t *testing.T) {
 	ctx := loadScript(t)
 	n, rounded := *randomSheets, 0
-	if testing.Short() {
-		n = min(n, 6)
-	}
 	for k := range n {
 		r := rand.New(rand.NewPCG(*seed, uint64(k)))
 		sheet := oracle.NewWideSheet(r, r.IntN(4) == 0)
@@ -312,19 +309,12 @@ func TestPageAgreesOnRandomSheets(t *testing.T) {
 	assert.Less(t, rounded, 10+n, "values that differ by rounding")
 }
 
-// TestPageAgreesOnDemosAndStarters changes every demo and every starter, and opens each of their variants. Under
-// -short it is every eighth.
+// TestPageAgreesOnDemosAndStarters changes every demo and every starter, and opens each of their variants.
 func TestPageAgreesOnDemosAndStarters(t *testing.T) {
 	ctx := loadScript(t)
-	changes := 120
-	if testing.Short() {
-		changes = 5
-	}
+	const changes = 120
 	all := sheets(t)
 	for i, name := range slices.Sorted(maps.Keys(all)) {
-		if testing.Short() && i%8 != 0 {
-			continue
-		}
 		m, r := all[name], rand.New(rand.NewPCG(*seed, uint64(i)))
 		t.Run(name, func(t *testing.T) {
 			for _, v := range m.Variants() {

@@ -29,9 +29,12 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-// start starts the browser. The test is skipped where there is none; in the gate it fails.
+// start starts the browser. The test is skipped where there is none, and under -short; in the gate it fails.
 func start(t *testing.T) {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("NOT tried under -short: what a browser works out and shows")
+	}
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
 		if found, err := exec.LookPath(name); err == nil && path == "" {

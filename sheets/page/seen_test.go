@@ -47,13 +47,9 @@ func showPage(t *testing.T, m *engine.Model, o Options, wide int64) *shownPage {
 	return openPage(t, "file://"+file, wide)
 }
 
-// openPage opens a page in a tab. Under -short none is looked at: what a page shows is tried whole, what it works out is
-// still tried by its scripts alone.
+// openPage opens a page in a tab.
 func openPage(t *testing.T, address string, wide int64) *shownPage {
 	t.Helper()
-	if testing.Short() {
-		t.Skip("NOT looked at under -short: pages in a browser")
-	}
 	p := &shownPage{t: t, ctx: tab(t)}
 	require.NoError(t, chromedp.Listen(p.ctx, func(event any) {
 		p.mu.Lock()
