@@ -225,8 +225,10 @@ func TestUnitSlips(t *testing.T) {
 		{"m^(2", "1-4 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
 		{"m^x", "1-2 unit-form: the power of the unit cannot be read > write a power such as ^2, ^-1 or ^(1/2)"},
 		{"L^60", "0-4 power: a volume cannot be raised to the power 60"},
-		{"km^40", "0-5 unit-form: the unit is out of all range"}, // 1e120
-		{"mm^40", "0-5 unit-form: the unit is out of all range"}, // 1e-120
+		{"km^40", "0-5 unit-form: the unit is out of all range"},         // 1e120
+		{"mm^40", "0-5 unit-form: the unit is out of all range"},         // 1e-120
+		{"mile^(199/2)", "0-12 unit-form: the unit is out of all range"}, // 1e319: more than any float64
+		{"thou^(199/2)", "0-12 unit-form: the unit is out of all range"}, // 1e-458: less than any
 		{"sq xyzzy", "3-8 unknown-unit: unknown unit xyzzy"},
 		{"-in", "0-1 unit-form: '-' has no place in a unit"},
 		{"oz-", "2-3 unit-form: '-' has no place in a unit"},
