@@ -76,7 +76,7 @@ func (d *unitDef) multiply(t term) error {
 		return nil
 	}
 	root := new(big.Rat).SetFloat64(math.Pow(td.factor, float64(t.exp)/parts))
-	if root == nil || root.Sign() == 0 {
+	if root == nil { // what comes to 0 is found out with the whole unit
 		return &Error{Code: "unit-form", Msg: "the unit is out of all range"}
 	}
 	d.ratio.Mul(d.ratio, root)
