@@ -18,8 +18,8 @@
 //
 // A [Value] is as it was when it was asked for. Its Number is in its Unit; SI gives it in SI units. A number that is
 // none is NaN, and Status and Reason say why there is none. What is shown (Text, Quantity) is rounded to the Step of
-// the cell. Guess and Guesses say whether it rests on a guess, Remarks whether a formula was used outside its range:
-// whoever shows a number shows these beside it.
+// the cell. Guess and Guesses say whether it rests on a guess, Remarks and Remarked whether it, or a value that it
+// rests on, uses a formula outside the range where that is to be trusted: whoever shows a number shows these beside it.
 //
 // The types are aliases, of which go doc lists the fields. Each with its type and meaning is in the package that it
 // comes from: go doc gusset/engine/explain.Value, also differ for Move and Comparison, state for Setting and Target,
