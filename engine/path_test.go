@@ -334,3 +334,11 @@ func TestPathsOfTheLibrary(t *testing.T) {
 	assert.EqualError(t, m.Set("lib_unasked", "3"),
 		"lib_unasked"+ofPage+"lib_unasked in the sheet first, then it can have another value")
 }
+
+// TestWhatIsAlikeIsNamedFirst: in the place of a weight that is worked out somebody rather sets a weight behind it.
+func TestWhatIsAlikeIsNamedFirst(t *testing.T) {
+	m := load(t, "width [in] : 2\nkind : \"a\"\nusual [oz] : 3\nheavy [oz] = usual * 2\n"+
+		"weight [oz] = width * 1 [oz/in] + (kind == \"a\" ? heavy : 0 [oz])\n")
+	assert.EqualError(t, m.Set("weight", "1"),
+		"weight"+workedHint+": usual, width and kind")
+}

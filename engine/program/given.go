@@ -7,23 +7,28 @@ const (
 	namedBehind = 3    // how many of those that are given are named
 )
 
-// setInstead says which given values, those that are nearest first, may be set in the place of one that is worked out.
+// setInstead says which given values may be set in the place of one that is worked out: first those of its own
+// dimension, as a usual density is behind a density, and the nearest first.
 func setInstead(p *Program, s int32) string {
 	const instead = "set what it is worked out from"
 	if p.Needs == nil { // no formula has been read yet
 		return instead
 	}
-	var names, others []string // numbers, and what decides between them
+	var alike, names, others []string // of its dimension, other numbers, and what decides between them
+	of := typeOfThing(p, s)
 	for _, t := range givenBehind(p, s) {
-		list := &names
-		if !isNumber(p, t) {
-			list = &others
+		list := &others
+		if is := typeOfThing(p, t); is.Kind == Number {
+			list = &names
+			if is.Dim == of.Dim {
+				list = &alike
+			}
 		}
 		if name := besideName(p, s, t); !slices.Contains(*list, name) {
 			*list = append(*list, name)
 		}
 	}
-	names = append(names, others...)
+	names = slices.Concat(alike, names, others)
 	if len(names) == 0 {
 		return "change its formula instead"
 	}
@@ -52,12 +57,12 @@ func givenBehind(p *Program, s int32) []int32 {
 	return given
 }
 
-// isNumber reports whether a slot or a column holds numbers.
-func isNumber(p *Program, thing int32) bool {
+// typeOfThing returns the type of a slot, or of what a column holds.
+func typeOfThing(p *Program, thing int32) Type {
 	if c := WholeColumn(p, thing); c != nil {
-		return p.ColumnTypes[c.Number].Kind == Number
+		return p.ColumnTypes[c.Number]
 	}
-	return p.SlotType(thing).Kind == Number
+	return p.SlotType(thing)
 }
 
 // besideName names a thing for whoever looks at slot s: an entry of the same row by its column.
