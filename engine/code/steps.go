@@ -103,12 +103,16 @@ func (c *Code) stepsTo(to []int32) []int32 {
 		if step == program.None {
 			return nil
 		}
-		next = append(next[:0], c.Needs.Needs(t)...)
-		if !is[step] {
+		known := is[step]
+		if !known {
 			is[step] = true
 			steps = append(steps, step)
-			c.Plan.EachThingOf(step, add)
 		}
+		if known || c.Plan.Steps[step].Loop < 0 { // nearly all: nothing is copied for these
+			return c.Needs.Needs(t)
+		}
+		next = append(next[:0], c.Needs.Needs(t)...)
+		c.Plan.EachThingOf(step, add)
 		return next
 	})
 	return inOrder(steps, is)

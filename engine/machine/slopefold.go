@@ -173,7 +173,7 @@ func (s *Slopes) ranked(rows []rowSlope, rank int32) slope {
 	}
 	if to == from+1 {
 		for k, r := range rows {
-			if int32(k) != rank {
+			if int32(k) != rank && s.reaching() {
 				s.turn(math.Abs(r.x-rows[rank].x), rows[rank].dx, r.dx)
 			}
 		}

@@ -15,8 +15,12 @@ func (s *Slopes) first(x, y float64, p, q slope, order float64) slope {
 		}
 		return q
 	}
+	if s.reaching() {
+		upP, downP := s.none(p)
+		upQ, downQ := s.none(q)
+		s.Beyond = s.Beyond || upP || downP || upQ || downQ
+	}
 	return s.zip(p, q, func(side, a, b float64) float64 {
-		s.Beyond = s.Beyond || math.IsNaN(a) || math.IsNaN(b)
 		ahead := order * side
 		return ahead * min(ahead*a, ahead*b)
 	})
@@ -63,7 +67,7 @@ func (s *Slopes) jumping(p, other slope) slope {
 
 // chosen returns the slope of the one of two values that a condition takes.
 func (s *Slopes) chosen(taken, other, condition slope) slope {
-	if condition.row != 0 {
+	if condition.row != 0 && s.reaching() {
 		up, down := s.none(other)
 		s.Beyond = s.Beyond || up || down
 	}
@@ -77,10 +81,13 @@ func (s *Slopes) decided(decisive, a, b float64, p, q slope) slope {
 		if p.row == 0 || q.row == 0 {
 			return slope{}
 		}
-		upA, downA := s.none(p)
-		upB, downB := s.none(q)
-		up, down := s.reaching() && upA && upB, s.reaching() && downA && downB // each may be turned by another value
-		s.Beyond = s.Beyond || up || down
+		var up, down bool // each may be turned by another value
+		if s.reaching() {
+			upA, downA := s.none(p)
+			upB, downB := s.none(q)
+			up, down = upA && upB, downA && downB
+			s.Beyond = s.Beyond || up || down
+		}
 		return s.zip(p, q, func(side, a, b float64) float64 {
 			either := side > 0 && up || side < 0 && down
 			if jumpsA, jumpsB := math.IsNaN(a), math.IsNaN(b); jumpsA && jumpsB || either && (jumpsA || jumpsB) {
