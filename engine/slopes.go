@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"slices"
+
 	"gusset/engine/explain"
 	"gusset/engine/program"
 	"gusset/engine/state"
@@ -47,10 +49,14 @@ func SlopesOf(m *Model, of string, given ...string) ([]Slope, error) {
 		}
 		slopes[i].Name = name
 	}
-	one := e.SlotShow(result).Unit.Factor()
-	for _, p := range state.Derivatives(e.State, []int32{result}, inputs)[0] {
-		each := e.SlotShow(inputs[p.In]).Unit.Factor() / one
-		slopes[p.In].Up, slopes[p.In].Down = p.Up*each, p.Down*each
+	one, each := e.SlotShow(result).Unit.Factor(), slices.Compact(slices.Sorted(slices.Values(inputs)))
+	for _, p := range state.Derivatives(e.State, []int32{result}, each)[0] {
+		factor := e.SlotShow(each[p.In]).Unit.Factor() / one
+		for i, in := range inputs { // which may be named twice
+			if in == each[p.In] {
+				slopes[i].Up, slopes[i].Down = p.Up*factor, p.Down*factor
+			}
+		}
 	}
 	return slopes, nil
 }

@@ -84,4 +84,9 @@ all [lb] = sum(parts.weight)
 	}
 	_, err = engine.SlopesOf(nil, "area")
 	assert.ErrorIs(t, err, engine.ErrNoSuchName)
+	twice, err := engine.SlopesOf(m, "area", "chord", "span", "chord")
+	require.NoError(t, err)
+	for i, want := range []float64{36, 72, 36} {
+		assert.InDelta(t, want, twice[i].Up, 1e-12, "%d", i)
+	}
 }
