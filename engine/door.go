@@ -85,7 +85,7 @@ func (m *Model) state() *state.State {
 }
 
 // read returns what tells of the Model, which does not change until done is called.
-func (m *Model) read() (e *explain.Explainer, done func()) {
+func read(m *Model) (e *explain.Explainer, done func()) {
 	st := m.state()
 	st.Mu.RLock()
 	return explain.New(st), st.Mu.RUnlock
@@ -93,7 +93,7 @@ func (m *Model) read() (e *explain.Explainer, done func()) {
 
 // asked returns what one question about the Model is answered, which does not change meanwhile.
 func asked[T any](m *Model, question func(e *explain.Explainer) T) T {
-	e, done := m.read()
+	e, done := read(m)
 	defer done()
 	return question(e)
 }
@@ -175,7 +175,7 @@ func (m *Model) UseVariant(name string) error {
 
 // Title returns the sheet's title, or its file's name if it has none.
 func (m *Model) Title() string {
-	e, done := m.read()
+	e, done := read(m)
 	defer done()
 	return e.Root.Title
 }
@@ -191,14 +191,14 @@ func (m *Model) Outline() []Page { return asked(m, (*explain.Explainer).Outline)
 // value too, by its name there: all of it in a Model from LoadLibrary, else what the sheet asks for. Beside an error
 // the Value is Absent, its Number NaN and the error its Reason.
 func (m *Model) Value(name string) (Value, error) {
-	e, done := m.read()
+	e, done := read(m)
 	defer done()
 	return e.Value(name)
 }
 
 // Cell returns a cell, by its name as for Value. Ok is false if there is none of that name, and its value is Absent.
 func (m *Model) Cell(name string) (c Cell, ok bool) {
-	e, done := m.read()
+	e, done := read(m)
 	defer done()
 	return e.Cell(name)
 }
@@ -206,7 +206,7 @@ func (m *Model) Cell(name string) (c Cell, ok bool) {
 // Table returns a table with its rows. Name is TABLE or SHEET.TABLE, or that of a table of the library, as for Value.
 // One of more than MaxCompared values is read from an Outline.
 func (m *Model) Table(name string) (Table, error) {
-	e, done := m.read()
+	e, done := read(m)
 	defer done()
 	return e.Table(name)
 }
@@ -239,7 +239,7 @@ func (m *Model) WithUsedChecks() []Entry { return asked(m, (*explain.Explainer).
 // EntriesOf returns the values that a name stands for: one of a cell or of an entry, or those of a table, of its column
 // TABLE.COLUMN, or of its row TABLE["ROW"]. As for Set, SHEET. may come before it.
 func (m *Model) EntriesOf(name string) ([]Entry, error) {
-	e, done := m.read()
+	e, done := read(m)
 	defer done()
 	return e.EntriesOf(name)
 }
@@ -248,7 +248,7 @@ func (m *Model) EntriesOf(name string) ([]Entry, error) {
 // it. For an entry of a worked column, OpOwn means the entry of its row. A definition that many formulas call is
 // expanded once, and shared by them. It is for one goroutine.
 func (m *Model) Formulas() func(Place) *Expr {
-	e, done := m.read()
+	e, done := read(m)
 	defer done()
 	return e.FormulaFinder()
 }
@@ -256,7 +256,7 @@ func (m *Model) Formulas() func(Place) *Expr {
 // Search returns how an adjusted cell is searched for; ok is false if the place is no such cell or there is a mistake
 // in it.
 func (m *Model) Search(p Place) (s Search, ok bool) {
-	e, done := m.read()
+	e, done := read(m)
 	defer done()
 	return e.Search(p)
 }
@@ -272,7 +272,7 @@ func (m *Model) Mistakes() text.Diags { return asked(m, (*explain.Explainer).Mis
 // Cautions returns what the sheet, what it uses, and the formulas that it calls warn of, each once. With names of pages
 // it is what stands on those pages of the sheet, and what the formulas that are called there warn of.
 func (m *Model) Cautions(pages ...string) []string {
-	e, done := m.read()
+	e, done := read(m)
 	defer done()
 	return e.Cautions(pages...)
 }

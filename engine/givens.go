@@ -11,7 +11,7 @@ type GivenValue = explain.GivenValue
 // Givens returns all values that are given, or still to be given, in the sheet that was asked for and those that it
 // uses: its own first, each sheet's in the order of the text. Wanted are those that the values at some places need.
 func Givens(m *Model, on ...Place) []GivenValue {
-	e, done := m.read()
+	e, done := read(m)
 	defer done()
 	return explain.Givens(e, on...)
 }
@@ -24,7 +24,7 @@ func TextsOf(m *Model) map[string]*text.File { return asked(m, explain.TextsOf) 
 
 // TextOf returns the text of the sheet that was asked for; nil where there is none.
 func TextOf(m *Model) *text.File {
-	e, done := m.read()
+	e, done := read(m)
 	defer done()
 	return e.Root.File
 }

@@ -43,7 +43,7 @@ func DoubtsOfDifferences(a, b *Model, ofA, ofB []Place) []float64 {
 // the result where that is largest, from 0 to 1. Values that make nothing of any are left out; it is empty where it
 // takes too long to find out, or a place is not one of the Model.
 func VarianceShares(m *Model, of []Place) map[Place]float64 {
-	e, done := m.read()
+	e, done := read(m)
 	defer done()
 	weights := map[Place]float64{}
 	slots, known := slotsOf(e.State, of)
@@ -74,7 +74,7 @@ func VarianceSaved(m *Model, of, given []Place, values []float64) []float64 {
 // where it is a weight of which one estimate is made, and that has a place for a weighed figure (weighed ?? estimated),
 // that figure. It is nothing for what the library holds, and where there is no such value.
 func WrittenAt(m *Model, p Place) string {
-	e, done := m.read()
+	e, done := read(m)
 	defer done()
 	s, known := explain.SlotAt(e.State, p)
 	if known {
@@ -88,7 +88,7 @@ func WrittenAt(m *Model, p Place) string {
 
 // MayBeOff reports whether any given value of a Model says that it may be off.
 func MayBeOff(m *Model) bool {
-	e, done := m.read()
+	e, done := read(m)
 	defer done()
 	for s := range e.Slots {
 		if _, off := e.Tolerance(int32(s)); off {
@@ -100,7 +100,7 @@ func MayBeOff(m *Model) bool {
 
 // DoubtOf returns how far a value may be off, to first order; nil where nothing behind it may be, or it is no number.
 func DoubtOf(m *Model, p Place) *Doubt {
-	e, done := m.read()
+	e, done := read(m)
 	defer done()
 	return explain.DoubtOf(e, p)
 }

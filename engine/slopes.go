@@ -26,7 +26,7 @@ func (s Slope) MarshalJSON() ([]byte, error) { return explain.MarshalFields(s) }
 // Errors are ErrNoSuchName and ErrNotOneValue for what is not the name of a value, ErrWrongKind for one that is not a
 // number, and ErrNotGiven for a slope in one that is not given.
 func SlopesOf(m *Model, of string, given ...string) ([]Slope, error) {
-	e, done := m.read()
+	e, done := read(m)
 	defer done()
 	numberOf := func(name string) (int32, error) {
 		s, err := e.FindSlot(name)
