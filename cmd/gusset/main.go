@@ -29,7 +29,7 @@ const (
 
 // keptMemory is how much memory is used before what is no longer needed is collected more often: most sheets never get
 // there.
-const keptMemory = 200 << 20
+const keptMemory = 150 << 20
 
 func main() {
 	endOnSignal()
